@@ -1,0 +1,1 @@
+"""Ducts, noise, throw and draught, siting of units and lines."""

@@ -1,0 +1,1 @@
+"""Weather years, design conditions and the sun on a tilted face."""

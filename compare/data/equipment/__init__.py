@@ -1,0 +1,1 @@
+"""Generic equipment catalogue and the tables of the public rating procedure."""

@@ -1,0 +1,1 @@
+"""Take-off items and the compiled price list: all the money data that customer-side code reads."""

@@ -1,0 +1,1 @@
+"""Unit catalogue, performance at conditions, selection, outdoor units, part load and cycling."""

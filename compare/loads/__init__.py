@@ -1,0 +1,1 @@
+"""Design heating and cooling loads by room, and a published method as a second opinion."""

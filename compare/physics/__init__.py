@@ -1,0 +1,1 @@
+"""Pure functions: moist air, fabric, leakage, gains, doors, the thermal network and its year."""

@@ -1,0 +1,1 @@
+"""Measures, curves, scores, weights, ranking and reasons as data."""

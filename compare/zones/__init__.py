@@ -1,0 +1,1 @@
+"""Served zones, designed once, and every layout that follows from them."""
