@@ -1,0 +1,189 @@
+"""The layouts of a house by family, generated from its plan.
+
+Words: a *cell* is an open space of the plan (one closed room is a cell of its own). A cell is *common* when people pass or
+gather in it (living, dining, kitchen, hall, entry) and *closed* when it is one habitable room behind a door. Room units
+are offered to cells, ducted units to the rooms that a unit space can reach on its level.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import product
+
+from compare.house.plan import Plan, Use
+from compare.zones.sketch import Family, LayoutSketch, Rest, ZoneSketch
+
+GATHERING = frozenset({Use.LIVING, Use.DINING, Use.KITCHEN})
+PASSING = frozenset({Use.HALL, Use.ENTRY})
+WET_OR_STORE = frozenset({Use.BATH, Use.LAUNDRY, Use.STORAGE})
+
+Heads = tuple[ZoneSketch, ...]
+
+
+def families(plan: Plan, *, old_heat_rooms: Iterable[int] = ()) -> tuple[LayoutSketch, ...]:
+    """Every family's layouts for this plan, without duplicates, in a stable order.
+
+    Parameters
+    ----------
+    plan : rooms in canonical order.
+    old_heat_rooms : rooms that the existing heat can go on heating; none when it is removed.
+    """
+    house = _Cells(plan)
+    old = frozenset(old_heat_rooms)
+    found: dict[str, LayoutSketch] = {}
+    for sketch in _all(house, old):
+        found.setdefault(sketch.key, sketch)
+    return tuple(found.values())
+
+
+def _all(house: _Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
+    plan = house.plan
+    for heads in house.single_heads():
+        yield _layout(plan, Family.SINGLE_HEAD, heads)
+    for heads in house.common_heads():
+        closed = [room for room in house.closed if room not in _rooms_of(heads)]
+        if len(heads) > 1:
+            yield _layout(plan, Family.FEW_HEADS, heads)
+        for room in closed[:1]:
+            yield _layout(plan, Family.FEW_HEADS, (*heads, ZoneSketch((room,))))
+        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
+        if closed and old.issuperset(closed):
+            yield _layout(plan, Family.HEADS_AND_OLD_HEAT, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
+        yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
+        for ducted in house.ducted_groups(frozenset(closed) | house.wet):
+            kept = [ZoneSketch((room,)) for room in closed if room not in _rooms_of(ducted)]
+            yield _layout(plan, Family.MIX, (*heads, *kept, *ducted))
+        for first in closed[:1]:
+            others = (frozenset(closed) - {first}) | house.wet
+            for ducted in house.ducted_groups(others):
+                kept = [ZoneSketch((room,)) for room in closed if room not in _rooms_of(ducted)]
+                yield _layout(plan, Family.MIX, (*heads, *kept, *ducted))
+    for heads, far in house.heads_with_far_branch():
+        for ducted in house.ducted_groups(frozenset(house.closed) | house.wet | far):
+            if far <= _rooms_of(ducted):
+                yield _layout(plan, Family.MIX, (*heads, *ducted))
+    for ducted in house.ducted_groups(house.ductable):
+        if house.habitable <= _rooms_of(ducted):
+            yield _layout(plan, Family.DUCTED_ALL, ducted)
+
+
+def _rooms_of(zones: Iterable[ZoneSketch]) -> frozenset[int]:
+    return frozenset(room for zone in zones for room in zone.rooms)
+
+
+def _layout(plan: Plan, family: Family, zones: Heads, rest: dict[int, Rest] | None = None) -> LayoutSketch:
+    served = _rooms_of(zones)
+    chosen = rest or {}
+    others = tuple(
+        (room, chosen.get(room, Rest.NEIGHBOUR)) for room in range(len(plan.rooms)) if room not in served
+    )
+    return LayoutSketch(family, tuple(sorted(zones)), others)
+
+
+class _Cells:
+    """The plan's open spaces sorted into common and closed cells, with the offers each can get."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        rooms = plan.rooms
+        uses = [room.use for room in rooms]
+        self.habitable = frozenset(i for i, room in enumerate(rooms) if room.habitable)
+        self.wet = frozenset(i for i, use in enumerate(uses) if use is Use.BATH)
+        self.ductable = frozenset(i for i, use in enumerate(uses) if use not in {Use.STORAGE, Use.LAUNDRY})
+        self.common = [cell for cell in plan.open_spaces if any(uses[i] in GATHERING for i in cell)]
+        in_common = {room for cell in self.common for room in cell}
+        self.closed = sorted(
+            (i for i in self.habitable if i not in in_common), key=lambda i: (-self._weight(i), i)
+        )
+        self.landings = [
+            i
+            for i, room in enumerate(rooms)
+            if room.use in PASSING and room.level > 0 and i not in in_common and self._opens_downstairs(i)
+        ]
+
+    def _weight(self, room: int) -> float:
+        """Regular rooms with sleepers first, then area: which closed room gets a head of its own first."""
+        plan_room = self.plan.rooms[room]
+        return (100.0 if plan_room.regular else 0.0) + 10.0 * plan_room.sleepers + plan_room.area_m2 / 100.0
+
+    def _opens_downstairs(self, room: int) -> bool:
+        level = self.plan.rooms[room].level
+        ends = [{link.a, link.b} for link in self.plan.links if room in (link.a, link.b)]
+        return any(self.plan.rooms[other].level < level for pair in ends for other in pair - {room})
+
+    def _main(self, cell: tuple[int, ...]) -> int:
+        gathering = [i for i in cell if self.plan.rooms[i].use in GATHERING]
+        return max(gathering, key=lambda i: (self.plan.rooms[i].area_m2, -i))
+
+    def _far(self, cell: tuple[int, ...]) -> list[int]:
+        """Other habitable rooms of an open space, farthest from its main room first."""
+        main = self._main(cell)
+        others = [i for i in cell if i != main and i in self.habitable]
+        return sorted(others, key=lambda i: (-self._distance(main, i), i))
+
+    def _distance(self, a: int, b: int) -> float:
+        (ax, ay), (bx, by) = (_centre(self.plan.rooms[i].outline_m) for i in (a, b))
+        return abs(ax - bx) + abs(ay - by)
+
+    def single_heads(self) -> Iterator[Heads]:
+        """One head for the whole house, in the largest common cell or, without one, in the largest habitable room."""
+        if self.common:
+            largest = max(self.common, key=lambda cell: (sum(self.plan.rooms[i].area_m2 for i in cell), -cell[0]))
+            yield (ZoneSketch((self._main(largest),)),)
+        elif self.habitable:
+            yield (ZoneSketch((max(self.habitable, key=lambda i: (self.plan.rooms[i].area_m2, -i)),)),)
+
+    def common_heads(self) -> Iterator[Heads]:
+        """Heads for all common cells: one each; with a second at a far end; with one on a landing."""
+        if not self.common:
+            return
+        choices: list[list[Heads]] = []
+        for cell in self.common:
+            main = ZoneSketch((self._main(cell),))
+            far = self._far(cell)
+            offers: list[Heads] = [(main,)]
+            offers += [(main, ZoneSketch((room,))) for room in far[:2]]
+            if len(far) >= 2:
+                offers.append((main, *(ZoneSketch((room,)) for room in far)))
+            choices.append(offers)
+        for pick in product(*choices):
+            heads = tuple(head for offer in pick for head in offer)
+            yield heads
+            for landing in self.landings[:1]:
+                yield (*heads, ZoneSketch((landing,)))
+
+    def heads_with_far_branch(self) -> Iterator[tuple[Heads, frozenset[int]]]:
+        """One head per common cell, and one far room of a cell that a duct branch could take instead of a head."""
+        heads = tuple(ZoneSketch((self._main(cell),)) for cell in self.common)
+        for cell in self.common:
+            for room in self._far(cell)[:2]:
+                yield heads, frozenset({room})
+
+    def ducted_groups(self, wanted: frozenset[int]) -> Iterator[Heads]:
+        """Ducted units for the wanted rooms: one unit per level that has some, in each choice of places.
+
+        A level without a place for a unit is left out of the group. At least one group must hold two habitable rooms
+        (a duct for one room is a worse room unit).
+        """
+        per_level: list[list[ZoneSketch | None]] = []
+        for level in sorted({self.plan.rooms[i].level for i in wanted}):
+            rooms = frozenset(i for i in wanted if self.plan.rooms[i].level == level)
+            offers: list[ZoneSketch | None] = []
+            for index, space in enumerate(self.plan.unit_spaces):
+                reach = frozenset(space.serves) if space.serves else rooms
+                group = tuple(sorted(rooms & reach))
+                if space.level == level and len(self.habitable & set(group)) >= 1:
+                    offers.append(ZoneSketch(group, index))
+            per_level.append(offers or [None])
+        seen = set()
+        for pick in product(*per_level):
+            zones = tuple(zone for zone in pick if zone is not None)
+            if zones and zones not in seen and any(len(self.habitable & set(zone.rooms)) >= 2 for zone in zones):
+                seen.add(zones)
+                yield zones
+
+
+def _centre(outline_m: tuple[tuple[float, float], ...]) -> tuple[float, float]:
+    xs = [x for x, _ in outline_m]
+    ys = [y for _, y in outline_m]
+    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
