@@ -58,7 +58,7 @@ class Tightness:
     def area_m2(self) -> float:
         """Effective leakage area at 4 Pa with a discharge coefficient of 1."""
         flow_m3_s = self.coefficient_m3_s * _REFERENCE_PA**self.exponent_frac
-        return flow_m3_s / float(np.sqrt(2.0 * _REFERENCE_PA / _AIR_KG_M3))
+        return float(flow_m3_s / np.sqrt(2.0 * _REFERENCE_PA / _AIR_KG_M3))
 
     @property
     def flow_50_m3_s(self) -> float:
@@ -105,7 +105,8 @@ def basic_flow_m3_s(area_m2: float, envelope: Envelope, difference_k: Value, sta
     """Leakage flow by the basic model, wind as measured at the weather station [m3/s]."""
     stack, wind = _basic(envelope.storeys, envelope.shelter)
     speed = np.asarray(station_wind_m_s, dtype=np.float64)
-    return 10.0 * area_m2 * np.sqrt(stack * np.abs(difference_k) + wind * speed**2)
+    flow: FloatArray = 10.0 * area_m2 * np.sqrt(stack * np.abs(difference_k) + wind * speed**2)
+    return flow
 
 
 def enhanced_flow_m3_s(tightness: Tightness, difference_k: Value, eaves_wind_m_s: Value) -> FloatArray:
@@ -115,7 +116,8 @@ def enhanced_flow_m3_s(tightness: Tightness, difference_k: Value, eaves_wind_m_s
     speed = shelter_frac(envelope.shelter) * np.asarray(eaves_wind_m_s, dtype=np.float64)
     by_stack = stack * np.abs(np.asarray(difference_k, dtype=np.float64)) ** exponent
     by_wind = wind * speed ** (2.0 * exponent)
-    return tightness.coefficient_m3_s * np.sqrt(by_stack**2 + by_wind**2)
+    flow: FloatArray = tightness.coefficient_m3_s * np.hypot(by_stack, by_wind)
+    return flow
 
 
 def site_flow_m3_s(tightness: Tightness, difference_k: Value, station_wind_m_s: Value) -> FloatArray:
@@ -132,7 +134,7 @@ def site_wind_m_s(envelope: Envelope, station_wind_m_s: Value) -> FloatArray:
     terrain = {row["terrain"]: (float(row["exponent_frac"]), float(row["layer_m"])) for row in rows("terrain")}
     station_exponent, station_layer_m = terrain["open"]
     exponent, layer_m = terrain["open" if envelope.shelter == 1 else "suburban"]
-    factor = (station_layer_m / _STATION_M) ** station_exponent * (envelope.eaves_m / layer_m) ** exponent
+    factor = float((station_layer_m / _STATION_M) ** station_exponent * (envelope.eaves_m / layer_m) ** exponent)
     return factor * np.asarray(station_wind_m_s, dtype=np.float64)
 
 
@@ -142,8 +144,9 @@ def room_shares_frac(rooms: Sequence[RoomPlan]) -> FloatArray:
     By volume (residential load factor method); a room without a wall, window or door to outdoors counts half
     (our judgement: its air is largely second-hand). The sum stays that of the house.
     """
-    weights = np.array([room.volume_m3 * (1.0 if _meets_outdoors(room) else _INSIDE_SHARE) for room in rooms])
-    return weights / weights.sum()
+    counts = (room.volume_m3 * (1.0 if _meets_outdoors(room) else _INSIDE_SHARE) for room in rooms)
+    weights: FloatArray = np.fromiter(counts, dtype=np.float64)
+    return weights / float(weights.sum())
 
 
 @cache
@@ -158,9 +161,7 @@ def shelter_frac(shelter: int) -> float:
 @cache
 def _basic(storeys: int, shelter: int) -> tuple[float, float]:
     stack = {int(row["storeys"]): float(row["stack_l2_s2cm4k"]) for row in rows("basic_stack")}
-    wind = {
-        (int(row["storeys"]), int(row["shelter"])): float(row["wind_l2_s2cm4_m2s2"]) for row in rows("basic_wind")
-    }
+    wind = {(int(row["storeys"]), int(row["shelter"])): float(row["wind_l2_s2cm4_m2s2"]) for row in rows("basic_wind")}
     if (storeys, shelter) not in wind:
         raise ValueError(f"leakage tables hold 1-3 storeys and shelter 1-5, not {storeys} and {shelter}")
     return stack[storeys], wind[storeys, shelter]

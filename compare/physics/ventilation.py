@@ -6,7 +6,7 @@ Handbook-Fundamentals 2021.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -34,7 +34,7 @@ class HouseAir:
     """All outdoor air of a house: what leaks and what fans bring."""
 
     tightness: Tightness
-    ventilation: Ventilation = Ventilation()
+    ventilation: Ventilation = field(default_factory=Ventilation)
 
     def sensible_flow_m3_s(self, difference_k: Value, station_wind_m_s: Value) -> FloatArray:
         """Flow that must be heated or cooled, after heat recovery [m3/s]; broadcasts."""
