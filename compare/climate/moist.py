@@ -5,6 +5,8 @@ Source: ASHRAE Handbook of Fundamentals, chapter 1 "Psychrometrics" (equations n
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 import numpy as np
 
 from compare.climate.year import FloatArray
@@ -16,7 +18,7 @@ RATIO = 0.621945
 _ICE = (-5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9, -9.484024e-13, 4.1635019)
 _WATER = (-5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8, 0.0, 6.5459673)
 
-type Number = float | FloatArray
+Number: TypeAlias = float | FloatArray
 
 
 def _log_pressure(temperature_k: FloatArray, coefficients: tuple[float, ...]) -> FloatArray:
