@@ -55,6 +55,9 @@ def network_of(plan: Plan, fabrics: Sequence[RoomFabric], weather: WeatherYear, 
     """The network of a house for a year of weather, with the open-door law at its first differences."""
     if len(fabrics) != len(plan.rooms):
         raise ValueError(f"{len(plan.rooms)} rooms but {len(fabrics)} room fabrics")
+    hours = len(weather.dry_bulb_c)
+    if any(len(fabric.q20_w) != hours for fabric in fabrics):
+        raise ValueError(f"the heat series of every room must have the {hours} hours of the weather")
     states = states_of(plan, weather.dry_bulb_c, options.step_s)
     laws = laws_of(plan, weather.site.elevation_m, options)
     leaks = leaks_of(weather, options)
