@@ -1,0 +1,1 @@
+"""Air speed, draught rating and thermal comfort at beds and seats."""

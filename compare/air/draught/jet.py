@@ -1,0 +1,113 @@
+"""One air jet in a room: its path, decay and spread, bent by buoyancy."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from compare.air.tables import constant, require_positive
+
+GRAVITY_M_S2 = 9.81
+KELVIN = 273.15
+
+
+@dataclass(frozen=True, slots=True)
+class Jet:
+    """Air leaving an outlet of free area `area_m2` and width `width_m` at `height_m` above the floor.
+
+    `delta_k` is supply less room temperature (negative for a cold jet). `aim_deg` is the angle below the
+    horizontal, `half_spread_deg` the lateral angle at half speed. `radial` outlets blow to all sides.
+    """
+
+    flow_m3_s: float
+    area_m2: float
+    width_m: float
+    throw_k: float
+    height_m: float
+    delta_k: float
+    aim_deg: float
+    half_spread_deg: float
+    radial: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse an outlet without area."""
+        require_positive(self.area_m2, "area_m2", "m2")
+        if self.flow_m3_s < 0:
+            raise ValueError(f"flow_m3_s must not be negative, got {self.flow_m3_s}")
+
+    @property
+    def outlet_m_s(self) -> float:
+        """Speed at the outlet."""
+        return self.flow_m3_s / self.area_m2
+
+
+@dataclass(frozen=True, slots=True)
+class JetAir:
+    """What a jet does at a point: its speed and how much it shifts the local temperature."""
+
+    speed_m_s: float
+    shift_k: float
+
+
+NO_JET = JetAir(0.0, 0.0)
+
+
+def axis_speed_m_s(jet: Jet, distance_m: float) -> float:
+    """Speed on the axis, Vx = K Q/(x sqrt A), never above the outlet speed."""
+    require_positive(distance_m, "distance_m", "m")
+    return min(jet.outlet_m_s, jet.throw_k * jet.flow_m3_s / (distance_m * math.sqrt(jet.area_m2)))
+
+
+def throw_m(jet: Jet, speed_m_s: float) -> float:
+    """Distance at which the axis has slowed to `speed_m_s` (isothermal)."""
+    return jet.throw_k * jet.flow_m3_s / (speed_m_s * math.sqrt(jet.area_m2))
+
+
+def axis_height_m(jet: Jet, along_m: float, ceiling_m: float, room_c: float) -> float:
+    """Height of the axis at a horizontal distance, held between floor and ceiling.
+
+    Straight aim plus the bend by buoyancy. With Vx = K1 U0 sqrt(A)/x and dTx = K2 dT0 sqrt(A)/x the vertical
+    momentum gives a rise of (g/T) dT0 (K2/K1^2) x^3 / (3 U0^2 sqrt A) (own derivation of the Koestel form).
+    """
+    aim = math.radians(jet.aim_deg)
+    path_m = along_m / max(math.cos(aim), 0.1)
+    straight = jet.height_m - along_m * math.tan(aim)
+    rise = 0.0
+    if jet.outlet_m_s > 0:
+        share = constant("heat_spread_share") / jet.throw_k
+        bend = GRAVITY_M_S2 / (room_c + KELVIN) * jet.delta_k * share
+        rise = bend * path_m**3 / (3 * jet.outlet_m_s**2 * math.sqrt(jet.area_m2))
+    return min(max(straight + rise, 0.0), ceiling_m)
+
+
+def jet_air(jet: Jet, along_m: float, across_m: float, point_m: float, room: RoomAir) -> JetAir:
+    """Speed and temperature shift of a jet at a point `along_m` ahead, `across_m` aside and `point_m` high."""
+    reach_m = math.hypot(along_m, across_m) if jet.radial else along_m
+    if reach_m <= 0.05 or along_m > room.length_m + 0.05 or jet.flow_m3_s == 0:
+        return NO_JET
+    path_m = max(reach_m / max(math.cos(math.radians(jet.aim_deg)), 0.1), 0.1)
+    slot = jet.area_m2 / jet.width_m
+    half_up = constant("jet_half_width") * path_m + slot / 2
+    half_side = math.inf if jet.radial else path_m * math.tan(math.radians(jet.half_spread_deg)) + jet.width_m / 2
+    lift = (point_m - axis_height_m(jet, reach_m, room.ceiling_m, room.room_c)) / half_up
+    side = 0.0 if math.isinf(half_side) else across_m / half_side
+    profile = math.exp(-math.log(2) * (lift**2 + side**2))
+    axis = axis_speed_m_s(jet, path_m)
+    warmth = constant("heat_spread_share") * axis / jet.outlet_m_s
+    return JetAir(axis * profile, jet.delta_k * min(warmth, 1.0) * math.sqrt(profile))
+
+
+@dataclass(frozen=True, slots=True)
+class RoomAir:
+    """The room that a jet blows into: length along it, width across it, ceiling height and air temperature."""
+
+    length_m: float
+    width_m: float
+    ceiling_m: float
+    room_c: float
+
+
+def return_stream_m_s(jet: Jet, streams: int, room: RoomAir) -> float:
+    """Highest speed of the air that flows back through the occupied zone, 0.78 U0 sqrt(A0)/sqrt(H B)."""
+    momentum = jet.outlet_m_s * math.sqrt(jet.area_m2 * streams)
+    return constant("reverse_flow") * momentum / math.sqrt(room.ceiling_m * room.width_m)

@@ -1,0 +1,160 @@
+"""Plain plan geometry for placing things: walls, outside stretches, rays, nearest points. Metres."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from compare.house.plan import Boundary, Plan, RoomPlan, SurfaceKind
+
+Point = tuple[float, float]
+GAP_M = 0.25
+"""Rooms whose walls run within this distance share a wall."""
+LEAST_M = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A straight stretch of a room's wall, `inward_deg` the plan bearing into the room."""
+
+    a: Point
+    b: Point
+    inward_deg: float
+    outside: bool
+
+    @property
+    def length_m(self) -> float:
+        """Length of the stretch."""
+        return math.dist(self.a, self.b)
+
+    def at(self, along_m: float) -> Point:
+        """The point a distance from `a` along the wall."""
+        share = along_m / self.length_m
+        return self.a[0] + share * (self.b[0] - self.a[0]), self.a[1] + share * (self.b[1] - self.a[1])
+
+
+def bearing_deg(a: Point, b: Point) -> float:
+    """Plan bearing from a to b, 0 = plan-north (y), 90 = east (x)."""
+    return math.degrees(math.atan2(b[0] - a[0], b[1] - a[1])) % 360
+
+
+def unit_vector(bearing: float) -> Point:
+    """East and north parts of a plan bearing."""
+    turn = math.radians(bearing)
+    return math.sin(turn), math.cos(turn)
+
+
+def inside(point: Point, outline: tuple[Point, ...]) -> bool:
+    """Whether a point lies inside an outline."""
+    x, y = point
+    found = False
+    for (x0, y0), (x1, y1) in zip(outline, outline[1:] + outline[:1], strict=True):
+        if (y0 > y) != (y1 > y) and x < (x1 - x0) * (y - y0) / (y1 - y0) + x0:
+            found = not found
+    return found
+
+
+def centre(outline: tuple[Point, ...]) -> Point:
+    """Centroid of an outline by area."""
+    area = x_sum = y_sum = 0.0
+    for (x0, y0), (x1, y1) in zip(outline, outline[1:] + outline[:1], strict=True):
+        cross = x0 * y1 - x1 * y0
+        area += cross
+        x_sum += (x0 + x1) * cross
+        y_sum += (y0 + y1) * cross
+    if abs(area) < 1e-9:
+        raise ValueError("outline_m encloses no area; give at least three corners that are not on one line")
+    return x_sum / (3 * area), y_sum / (3 * area)
+
+
+def nearest_on(a: Point, b: Point, point: Point) -> Point:
+    """The point of the segment a-b nearest to `point`."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    span = dx * dx + dy * dy
+    share = 0.0 if span == 0 else ((point[0] - a[0]) * dx + (point[1] - a[1]) * dy) / span
+    share = min(max(share, 0.0), 1.0)
+    return a[0] + share * dx, a[1] + share * dy
+
+
+def edges(room: RoomPlan) -> list[tuple[Point, Point]]:
+    """Edges of a room, counter-clockwise."""
+    corners = room.outline_m
+    return list(zip(corners, corners[1:] + corners[:1], strict=True))
+
+
+def _overlap(edge: tuple[Point, Point], other: tuple[Point, Point]) -> tuple[float, float] | None:
+    """Stretch of `edge` (distance from its start) that runs beside `other` within the gap."""
+    (ax, ay), (bx, by) = edge
+    length = math.dist(*edge)
+    ux, uy = (bx - ax) / length, (by - ay) / length
+    spots = [((px - ax) * ux + (py - ay) * uy, (py - ay) * ux - (px - ax) * uy) for px, py in other]
+    if any(abs(off) > GAP_M for _, off in spots):
+        return None
+    low, high = sorted(along for along, _ in spots)
+    low, high = max(low, 0.0), min(high, length)
+    return (low, high) if high - low > LEAST_M else None
+
+
+def _free_stretches(edge: tuple[Point, Point], taken: list[tuple[float, float]]) -> list[tuple[float, float, bool]]:
+    """Stretches of an edge as (from, to, free), in order."""
+    length = math.dist(*edge)
+    cuts = sorted({0.0, length, *(low for low, _ in taken), *(high for _, high in taken)})
+    out = []
+    for low, high in pairwise(cuts):
+        if high - low > LEAST_M:
+            middle = (low + high) / 2
+            out.append((low, high, not any(a <= middle <= b for a, b in taken)))
+    return out
+
+
+def _faces_outdoors(room: RoomPlan, outward_deg: float, plan_north_deg: float) -> bool:
+    walls = [s for s in room.surfaces if s.kind in (SurfaceKind.WALL, SurfaceKind.WINDOW, SurfaceKind.DOOR)]
+    if not walls:
+        return True
+    true_deg = outward_deg + plan_north_deg
+    return any(
+        s.boundary is Boundary.OUTDOORS and abs((s.azimuth_deg - true_deg + 180) % 360 - 180) <= 15 for s in walls
+    )
+
+
+def walls(plan: Plan, room: int, plan_north_deg: float = 0.0) -> list[Wall]:
+    """Straight stretches of a room's walls, each marked as outside or not.
+
+    A stretch is outside when no other room of the level runs beside it and the room's envelope has an outdoor
+    wall that faces its way. `plan_north_deg` is the true bearing of the plan's y axis.
+    """
+    here = plan.rooms[room]
+    others = [r for i, r in enumerate(plan.rooms) if i != room and r.level == here.level]
+    found = []
+    for edge in edges(here):
+        if math.dist(*edge) <= LEAST_M:
+            continue
+        taken = [lap for other in others for side in edges(other) if (lap := _overlap(edge, side)) is not None]
+        inward = (bearing_deg(*edge) - 90) % 360
+        facing = _faces_outdoors(here, (inward + 180) % 360, plan_north_deg)
+        whole = Wall(edge[0], edge[1], inward, outside=False)
+        for low, high, free in _free_stretches(edge, taken):
+            found.append(Wall(whole.at(low), whole.at(high), inward, outside=free and facing))
+    return found
+
+
+def clear_run_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float, limit_m: float = 30.0) -> float:
+    """How far a ray from a wall runs before it leaves all the given outlines, in steps of 5 cm."""
+    east, north = unit_vector(bearing)
+    reach = 0.0
+    while reach < limit_m:
+        reach += 0.05
+        # outlines that only touch leave a seam: look a little to either side of it
+        spots = [(start[0] + east * (reach + d), start[1] + north * (reach + d)) for d in (0.0, 0.01)]
+        if not any(inside(spot, outline) for spot in spots for outline in outlines):
+            return max(reach - 0.05, 0.05)
+    return limit_m
+
+
+def clear_width_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float) -> float:
+    """Width of the space across a bearing, measured a metre (or half the run) ahead of `start`."""
+    ahead = min(1.0, clear_run_m(outlines, start, bearing) / 2)
+    east, north = unit_vector(bearing)
+    spot = (start[0] + east * ahead, start[1] + north * ahead)
+    return clear_run_m(outlines, spot, bearing + 90) + clear_run_m(outlines, spot, bearing - 90)
