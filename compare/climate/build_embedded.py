@@ -16,6 +16,7 @@ import zipfile
 from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -110,7 +111,8 @@ def build(folder: Path, target: Path) -> None:
         wheels.setdefault(package, download(package, row["version"], folder))
         parsed = parse_text(decoded(checked(wheels[package], row)))
         series = clean_series(parsed)
-        np.savez_compressed(target / f"{row['slug']}.npz", **compact(series))
+        arrays: dict[str, Any] = dict(compact(series))
+        np.savez_compressed(target / f"{row['slug']}.npz", **arrays)
         start = [row[name] for name in table[0][:6]]
         table.append([*start, *_site_cells(parsed.site), *climate_row(series.dry_bulb_c)])
     with (target / "embedded.csv").open("w", newline="", encoding="utf-8") as stream:

@@ -14,7 +14,7 @@ from compare.climate.series import Label, Series, build_year
 from compare.climate.year import FloatArray, Site, WeatherSource, WeatherYear
 
 _FOLDER = "compare.data.climate"
-_SCALES = {"dry_bulb_c": 0.1, "dew_point_c": 0.1, "wind_m_s": 0.1, "pressure_pa": 10.0}
+_DIVISORS = {"dry_bulb_c": 10.0, "dew_point_c": 10.0, "wind_m_s": 10.0, "pressure_pa": 0.1}
 _REQUIRED = (
     "dry_bulb_c",
     "dew_point_c",
@@ -91,7 +91,7 @@ def embedded_series(name: str) -> Series:
     path = resources.files(_FOLDER).joinpath(f"{station(name).slug}.npz")
     with path.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
         columns: dict[str, FloatArray] = {
-            item: np.asarray(stored[item], dtype=np.float64) * _SCALES.get(item, 1.0)
+            item: np.asarray(stored[item], dtype=np.float64) / _DIVISORS.get(item, 1.0)
             for item in (*_REQUIRED, *_OPTIONAL)
             if item in stored
         }
