@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -69,12 +68,7 @@ def _money_per(row: CostRow, book: CostBook, case: Case) -> tuple[str, Decimal]:
 
 
 def cost_of_parts(parts: Mapping[str, Decimal], book: CostBook, case: Case) -> CaseCost:
-    """Add up cost-book rows.
-
-    Parameters
-    ----------
-    parts : amount of each row, in the row's unit (an hours row "per 10 ft" takes tens of feet).
-    """
+    """Add up cost-book rows; `parts` holds the amount of each in the row's unit (hours "per 10 ft": tens of feet)."""
     money = {"equipment": Decimal(0), "materials": Decimal(0), "labour": Decimal(0)}
     hours_h = Decimal(0)
     for item, amount in parts.items():
@@ -132,13 +126,13 @@ def _behind(parts: Parts, book: CostBook) -> list[CostRow]:
 def write_price_list(book: CostBook, path: Path, margin_frac: Decimal | None = None) -> None:
     """Compile the list and write it: the file holds the old or the new list whole, whatever fails."""
     text = write_text(compile_price_list(book, margin_frac))
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
+    part = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as out:
+        with part.open("w", encoding="utf-8", newline="") as out:
             out.write(text)
             out.flush()
             os.fsync(out.fileno())
-        os.replace(temporary, path)
+        part.replace(path)
     except BaseException:
-        Path(temporary).unlink(missing_ok=True)
+        part.unlink(missing_ok=True)
         raise

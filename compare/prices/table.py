@@ -108,7 +108,8 @@ def _content(text: str, name: str) -> Iterator[tuple[int, list[str]]]:
             if any(stripped) and not stripped[0].startswith("#"):
                 yield reader.line_num, stripped
     except csv.Error as error:
-        raise TableError([f"{name}:{reader.line_num}: not readable as CSV ({error}); save it as plain CSV text"]) from None
+        fault = f"{name}:{reader.line_num}: not readable as CSV ({error}); save it as plain CSV text"
+        raise TableError([fault]) from None
 
 
 def _check_header(header: list[str], where: str, columns: Sequence[str]) -> None:
