@@ -6,6 +6,7 @@ i+1 local standard time. Levels are dB(A) re 20 uPa with the background already 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -53,6 +54,10 @@ class RoomEvidence:
     seat_draught_frac: float
     people_frac: float
     """Share of the household's occupied hours spent here (weights the comfort mean)."""
+    cool_set_c: float = 215.0 / 9.0
+    """Cooling set point (75 degF unless the house says otherwise); hot hours are counted above it."""
+    bed_running_dba: float = math.nan
+    """Level at the pillow while the unit runs, at the fan speed of the 95th percentile night; shown, not scored."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,6 +113,14 @@ class Fault:
     code: str
     text: str
     """Plain sentence with its number."""
+    room: int = -1
+    """Room index, or -1 when it concerns the whole option."""
+    value: float = math.nan
+    """The number found, SI."""
+    limit: float = math.nan
+    """The number it is held against, SI."""
+    kind: str = ""
+    """How `value` and `limit` are shown: a word of `compare.scoring.criteria.Kind`, or nothing."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -120,7 +133,7 @@ class Evidence:
     rooms: tuple[RoomEvidence, ...]
     compressors: tuple[CompressorEvidence, ...]
     outdoor_dba: float
-    """All outdoor units together, night, at the property line or the neighbour's window; nan without an outdoor unit."""
+    """All outdoor units together at night, at the property line or the neighbour's window; nan without one."""
     outdoor_limit_dba: float
     energy: EnergyEvidence
     price: PriceEvidence
