@@ -20,6 +20,7 @@ class WeatherSource(StrEnum):
     EMBEDDED = "embedded year"
     ADJUSTED = "adjusted"
     SYNTHETIC = "synthetic"
+    DESIGN_DAY = "design day"
 
 
 @dataclass(frozen=True, slots=True)
