@@ -10,8 +10,8 @@ import numpy.typing as npt
 from compare.house.plan import Boundary
 from compare.physics.fabric.drivers import STEFAN_W_M2K4, ZERO_C_K
 from compare.physics.fabric.glass import Glazing
-from compare.physics.fabric.layers import chain_of
-from compare.physics.fabric.parts import FLAT_DEG, FabricOptions, Part
+from compare.physics.fabric.layers import Construction, chain_of
+from compare.physics.fabric.parts import FabricOptions, Part
 from compare.physics.fabric.sunlight import sun_shares
 
 FloatArray = npt.NDArray[np.float64]
@@ -33,8 +33,8 @@ class PartNodes:
     outside_radiation_w_k: float
     sky_m2: float
     """Area times emissivity times view of the sky."""
-    under: int = -1
-    """Slab only: node below it that meets edge and core."""
+    slab: bool = False
+    """A slab on ground: the two conductances are its edge to outdoors and its core to the ground."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -171,16 +171,17 @@ def _add_star(
 
 
 def _add_part(build: _Builder, part: Part, options: FabricOptions) -> PartNodes:
-    if isinstance(part.make, Glazing):
+    make = part.make
+    if isinstance(make, Glazing):
         outer, inner = build.node(), build.node()
-        build.link(outer, inner, part.make.between_w_m2k * part.area_m2)
+        build.link(outer, inner, make.between_w_m2k * part.area_m2)
     else:
-        outer, inner = _add_chain(build, part)
+        outer, inner = _add_chain(build, part, make)
     build.to_air(inner, part.inside_convection_w_m2k * part.area_m2)
     if part.boundary is Boundary.ADIABATIC:
         return PartNodes(-1, inner, 0.0, 0.0, 0.0)
     if part.boundary is Boundary.GROUND:
-        return _add_ground(build, part, outer, inner)
+        return _add_ground(build, part, outer, inner, options.films.rated_inside_down_m2k_w)
     convection_w_k = part.outside_convection_w_m2k * part.area_m2
     radiation_w_k = 0.0
     sky_m2 = 0.0
@@ -192,10 +193,9 @@ def _add_part(build: _Builder, part: Part, options: FabricOptions) -> PartNodes:
     return PartNodes(outer, inner, convection_w_k, radiation_w_k, sky_m2)
 
 
-def _add_chain(build: _Builder, part: Part) -> tuple[int, int]:
-    """Cells from outside to inside; returns outer and inner surface node (outer is the first cell if adiabatic)."""
-    assert not isinstance(part.make, Glazing)
-    chain = chain_of(part.make)
+def _add_chain(build: _Builder, part: Part, make: Construction) -> tuple[int, int]:
+    """Cells from outside to inside; returns outer and inner surface node (outer is -1 if adiabatic)."""
+    chain = chain_of(make)
     adiabatic = part.boundary is Boundary.ADIABATIC
     outer = last = -1 if adiabatic else build.node()
     for resistance_m2k_w, capacity_j_m2k in zip(chain.resistance_m2k_w[:-1], chain.capacity_j_m2k, strict=True):
@@ -209,34 +209,21 @@ def _add_chain(build: _Builder, part: Part) -> tuple[int, int]:
     return outer, inner
 
 
-def _add_ground(build: _Builder, part: Part, outer: int, inner: int) -> PartNodes:
+def _add_ground(build: _Builder, part: Part, outer: int, inner: int, film_m2k_w: float) -> PartNodes:
+    """A buried wall stands at the ground's temperature; a slab meets outdoor air by its edge and the ground below."""
     if part.edge is None:
         beyond_w_k = part.area_m2 / LEAST_M2K_W
         build.tie(outer, beyond_w_k)
         return PartNodes(outer, inner, beyond_w_k, 0.0, 0.0)
-    edge_w_k = _edge_below_slab_w_k(part, part.edge.edge_w_k)
+    edge_w_k = _edge_below_slab_w_k(part, part.edge.edge_w_k, film_m2k_w)
     build.tie(outer, edge_w_k + part.edge.core_w_k)
-    return PartNodes(outer, inner, edge_w_k, part.edge.core_w_k, 0.0, under=outer)
+    return PartNodes(outer, inner, edge_w_k, part.edge.core_w_k, 0.0, slab=True)
 
 
-def _edge_below_slab_w_k(part: Part, whole_w_k: float) -> float:
+def _edge_below_slab_w_k(part: Part, whole_w_k: float, film_m2k_w: float) -> float:
     """Conductance that, in series with slab and rated film, gives the stated edge loss from air to air."""
-    assert not isinstance(part.make, Glazing)
     if whole_w_k <= 0.0:
         return 0.0
-    above_k_w = (part.make.resistance_m2k_w + RATED_FLOOR_M2K_W) / part.area_m2
+    slab_m2k_w = 0.0 if isinstance(part.make, Glazing) else part.make.resistance_m2k_w
+    above_k_w = (slab_m2k_w + film_m2k_w) / part.area_m2
     return 1.0 / max(1.0 / whole_w_k - above_k_w, 0.01 / whole_w_k)
-
-
-RATED_FLOOR_M2K_W = 0.16
-"""Film that a floor's stated loss includes (still air, heat down; ASHRAE Fundamentals, ch. 26, from memory)."""
-
-__all__ = [
-    "FLAT_DEG",
-    "FullRoom",
-    "PartNodes",
-    "full_room_of_parts",
-    "radiation_w_m2k",
-    "sky_view_frac",
-    "star_factors",
-]

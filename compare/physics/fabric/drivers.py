@@ -70,9 +70,7 @@ class Drivers:
         named |= {f"boundary_c[{key.value}]": array for key, array in self.boundary_c.items()}
         for name, array in named.items():
             if array.shape != self.dry_bulb_c.shape:
-                raise ValueError(
-                    f"{name} has shape {array.shape}, dry_bulb_c {self.dry_bulb_c.shape}: give one value an hour"
-                )
+                raise ValueError(f"{name} has shape {array.shape}, dry_bulb_c {self.dry_bulb_c.shape}: make them equal")
             if not np.isfinite(array).all():
                 raise ValueError(f"{name} holds a value that is not a finite number; fill gaps before the room model")
 

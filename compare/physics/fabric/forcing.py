@@ -74,7 +74,7 @@ def _at(full: FullRoom, label: str, node: int, heat_w: FloatArray) -> Source:
 
 def _boundary_w(part: Part, nodes: PartNodes, drivers: Drivers, sky_flux_w_m2: FloatArray, held_c: float) -> FloatArray:
     """Heat that the boundary would give the outer node if that stood at the held temperature."""
-    if nodes.under >= 0:
+    if nodes.slab:
         edge_w: FloatArray = nodes.outside_convection_w_k * (drivers.dry_bulb_c - held_c)
         return edge_w + nodes.outside_radiation_w_k * (drivers.behind_c(Boundary.GROUND) - held_c)
     coupled_w_k = nodes.outside_convection_w_k + nodes.outside_radiation_w_k
@@ -101,8 +101,6 @@ def _gain_sources(full: FullRoom, gains: Gains | None, hours: int) -> list[Sourc
         return []
     for name, array in (("radiant_w", gains.radiant_w), ("convective_w", gains.convective_w)):
         if array.shape != (hours,):
-            raise ValueError(
-                f"gains.{name} has shape {array.shape}, the drivers have {hours} hours: give one value an hour"
-            )
+            raise ValueError(f"gains.{name} has shape {array.shape} for {hours} hours: give one value an hour")
     none = np.zeros_like(full.capacity_j_k)
     return [_at(full, GAINS, full.star, gains.radiant_w), Source(GAINS, none, gains.convective_w, 1.0)]

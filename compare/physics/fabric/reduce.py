@@ -47,7 +47,8 @@ def fit_branches(modes: Modes, count: int) -> Branches:
     basis = np.exp(-times_s / tau_s[:, None])
     g_w_k = _amplitudes(basis @ basis.T, basis @ target_w_k)
     error_w_k = np.max(np.abs(g_w_k @ basis - target_w_k))
-    radiant = np.linalg.lstsq(basis.T, (modes.radiant_frac * modes.air_w_k / modes.rate_per_s) @ decays, rcond=None)[0]
+    lag_frac = (modes.radiant_frac * modes.air_w_k / modes.rate_per_s) @ decays
+    radiant: FloatArray = np.asarray(np.linalg.lstsq(basis.T, lag_frac, rcond=None)[0], dtype=np.float64)
     return Branches(g_w_k, tau_s, radiant, float(error_w_k / (modes.g0_w_k + target_w_k[0])))
 
 
@@ -72,16 +73,15 @@ def _best_cell(
         gain = np.maximum(a @ target_w_k, 0.0) ** 2 / np.sum(a * a, axis=1)
         return float(first[int(np.argmax(gain))]), float(second[0])
     b = np.exp(-times_s / np.exp(second)[:, None])
-    gain = _explained(
-        np.sum(a * a, axis=1)[:, None], a @ b.T, np.sum(b * b, axis=1)[None, :], a @ target_w_k, b @ target_w_k
-    )
+    squares = np.sum(a * a, axis=1)[:, None], a @ b.T, np.sum(b * b, axis=1)[None, :]
+    gain = _explained(squares, (a @ target_w_k)[:, None], (b @ target_w_k)[None, :])
     i, j = np.unravel_index(int(np.argmax(gain)), gain.shape)
     return float(first[i]), float(second[j])
 
 
-def _explained(aa: FloatArray, ab: FloatArray, bb: FloatArray, at: FloatArray, bt: FloatArray) -> FloatArray:
+def _explained(squares: tuple[FloatArray, FloatArray, FloatArray], at: FloatArray, bt: FloatArray) -> FloatArray:
     """Squared target explained by each pair of decays with amplitudes not negative."""
-    at, bt = at[:, None], bt[None, :]
+    aa, ab, bb = squares
     determinant = aa * bb - ab * ab
     apart = determinant > 1e-9 * aa * bb
     safe = np.where(apart, determinant, 1.0)
@@ -95,7 +95,7 @@ def _explained(aa: FloatArray, ab: FloatArray, bb: FloatArray, at: FloatArray, b
 def _amplitudes(gram: FloatArray, right: FloatArray) -> FloatArray:
     """Least-squares amplitudes that are not negative, for one or two decays."""
     if right.size == 2 and np.linalg.det(gram) > 1e-9 * gram[0, 0] * gram[1, 1]:
-        free = np.linalg.solve(gram, right)
+        free: FloatArray = np.asarray(np.linalg.solve(gram, right), dtype=np.float64)
         if np.all(free >= 0.0):
             return free
     alone = np.maximum(right, 0.0) / np.diag(gram)

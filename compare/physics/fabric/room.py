@@ -75,7 +75,7 @@ def drive_room(
     """The reduced room of a prepared full room under given drivers and gains."""
     full, modes = prepared.full, prepared.modes
     found = sources(full, drivers, gains, HELD_C)
-    q20_w, radiant_k = _driven(full, modes, found, drivers)
+    q20_w, radiant_k = _driven(modes, found, drivers)
     fitted = fit_branches(modes, branches)
     spare = BRANCHES - branches
     return RoomFabric(
@@ -98,7 +98,7 @@ def held_heat_w(
 ) -> FloatArray:
     """Heat into the air held at any temperature, per hour [W]; positive warms the air."""
     found = sources(prepared.full, drivers, gains, held_c)
-    return _driven(prepared.full, prepared.modes, found, drivers)[0]
+    return _driven(prepared.modes, found, drivers)[0]
 
 
 def held_heat_by_part_w(
@@ -113,10 +113,10 @@ def held_heat_by_part_w(
     by_label: dict[str, list[Source]] = {}
     for source in sources(prepared.full, drivers, gains, held_c):
         by_label.setdefault(source.label, []).append(source)
-    return {label: _driven(prepared.full, prepared.modes, own, drivers)[0] for label, own in by_label.items()}
+    return {label: _driven(prepared.modes, own, drivers)[0] for label, own in by_label.items()}
 
 
-def _driven(full: FullRoom, modes: Modes, found: list[Source], drivers: Drivers) -> tuple[FloatArray, FloatArray]:
+def _driven(modes: Modes, found: list[Source], drivers: Drivers) -> tuple[FloatArray, FloatArray]:
     """Heat into the air [W] and mean radiant temperature above the held one [K], both per hour."""
     if not found:
         return np.zeros(drivers.hours), np.zeros(drivers.hours)

@@ -30,6 +30,7 @@ LEAK_W_K_PER_AIR_CHANGE = 36.0
 """129.6 m3 at the density of the test site (1650 m): 0.5 air changes an hour are 18.0 W/K."""
 AIR_J_K = 129_000.0
 """129.6 m3 at the density of the test site; the box is not furnished."""
+OPENINGS = ("none", "panel south", "glass south", "glass east west")
 RADIANT_GAIN_FRAC = 0.6
 UNDERSIDE_W_M2K = 0.8
 """Convection below the floor, which no wind reaches (from memory)."""
@@ -88,9 +89,7 @@ def _opening_m2(case: Case) -> dict[float, float]:
         return {180.0: 2.0 * WINDOW_M2}
     if case.opening == "glass east west":
         return {90.0: WINDOW_M2, 270.0: WINDOW_M2}
-    raise ValueError(
-        f"case {case.name}: opening {case.opening!r} must be none, panel south, glass south or glass east west"
-    )
+    raise ValueError(f"case {case.name}: opening {case.opening!r} is not one of {', '.join(OPENINGS)}")
 
 
 def _wall(kind: SurfaceKind, area_m2: float, azimuth_deg: float) -> Surface:
