@@ -57,7 +57,9 @@ def choose_donor(town: Town, without: str = "") -> Station:
     """Nearest embedded year in climate of the same moisture letter; `without` leaves one out (for tests of error)."""
     pool = [item for item in stations().values() if item.moisture == town.moisture and item.slug != without]
     if not pool:
-        raise AdjustmentRefusedError(f"{town.site.name}: no embedded year has moisture letter {town.moisture!r}. {_CURE}")
+        raise AdjustmentRefusedError(
+            f"{town.site.name}: no embedded year has moisture letter {town.moisture!r}. {_CURE}"
+        )
     return min(pool, key=lambda item: donor_distance(town, item))
 
 

@@ -136,9 +136,15 @@ def nearest_moisture(latitude_deg: float, longitude_deg: float) -> str:
     return letters[nearest] if distances[nearest] <= 200.0 else ""
 
 
+def _well_kept(row: dict[str, str]) -> bool:
+    """Land stations with a number and a recent record; 99 starts the numbers of buoys, tide gauges and the like."""
+    number = row["station_number"]
+    return bool(number) and not number.startswith("99") and bool(row["period"])
+
+
 @cache
 def _towns() -> tuple[tuple[dict[str, str], ...], FloatArray, FloatArray]:
-    rows = _rows("towns.csv")
+    rows = [row for row in _rows("towns.csv") if _well_kept(row)]
     latitudes = np.array([float(row["latitude_deg"]) for row in rows])
     longitudes = np.array([float(row["longitude_deg"]) for row in rows])
     return tuple(rows), latitudes, longitudes

@@ -20,7 +20,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.climate.sun_cache import load_arrays, store_arrays
-from compare.climate.year import FloatArray, WeatherYear
+from compare.climate.year import FloatArray, Site, WeatherYear
 
 _METHOD = "1"
 """Raise when the way of computing changes, so that older cache files no longer match."""
@@ -80,14 +80,16 @@ def _key(year: WeatherYear, faces: tuple[Face, ...], albedo_frac: float) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:40]
 
 
-def _position(year: WeatherYear) -> SunPosition:
-    """Geometric (unrefracted) position; the calendar year 2001 stands for the typical year."""
+def mid_hour_position(site: Site, hours: int, first_day: int = 0) -> SunPosition:
+    """Geometric (unrefracted) mid-hour positions; the calendar year 2001 stands for the typical year.
+
+    Imports pvlib; `sun_set` gives the same positions from the cache.
+    """
     import pandas as pd
     from pvlib.solarposition import spa_python
 
-    site = year.site
-    start = np.datetime64("2001-01-01T00:30:00", "ns") + np.timedelta64(year.first_day * 24, "h")
-    local = start + np.arange(year.hours) * np.timedelta64(1, "h")
+    start = np.datetime64("2001-01-01T00:30:00", "ns") + np.timedelta64(first_day * 24, "h")
+    local = start + np.arange(hours) * np.timedelta64(1, "h")
     shift = np.timedelta64(round(site.timezone_h * 3600.0), "s")
     moments = pd.DatetimeIndex(local - shift, tz="UTC")
     found = spa_python(moments, site.latitude_deg, site.longitude_deg, altitude=site.elevation_m)
@@ -158,7 +160,7 @@ def _on_face(year: WeatherYear, sky: _Sky, face: Face, albedo_frac: float) -> Su
 
 
 def _compute(year: WeatherYear, faces: tuple[Face, ...], albedo_frac: float) -> dict[str, FloatArray]:
-    position = _position(year)
+    position = mid_hour_position(year.site, year.hours, year.first_day)
     sky = _shared(year, position)
     suns = [_on_face(year, sky, face, albedo_frac) for face in faces]
     return {
