@@ -122,7 +122,7 @@ def ankle_draught_frac(vote: FloatArray | float, ankle_speed_m_s: FloatArray | f
 def gradient_frac(vote: FloatArray | float, gradient_k_m: FloatArray | float) -> FloatArray:
     """Share dissatisfied by a vertical temperature gradient (ASHRAE 55-2020), never under 0; limit 0.05."""
     odds = np.exp(0.13 * (np.asarray(vote) - 1.91) ** 2 + 0.15 * np.asarray(gradient_k_m) - 1.6)
-    return np.maximum(odds / (1 + odds) - 0.345, 0.0)
+    return np.asarray(np.maximum(odds / (1 + odds) - 0.345, 0.0))
 
 
 def head_ankle_frac(difference_k: FloatArray | float) -> FloatArray:

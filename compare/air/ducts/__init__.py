@@ -1,0 +1,1 @@
+"""Ducts of one served zone: route, size, static, loss, return path and sound."""

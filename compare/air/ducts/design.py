@@ -1,0 +1,254 @@
+"""Ducts of one served zone, designed: routes, sizes, dampers, static, loss, return paths, fit."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from compare.air.ducts.fit import DuctUnit, branch_height_limit_m, unit_fit
+from compare.air.ducts.friction import velocity_m_s
+from compare.air.ducts.loss import DuctLoss, UnitDuty, duct_loss
+from compare.air.ducts.result import Branch, DuctDesign, DuctRequest, RoomLoad, Takeoff
+from compare.air.ducts.route import Routes, Run, route
+from compare.air.ducts.sizing import (
+    Face,
+    Policy,
+    branch_size_m,
+    face_for,
+    next_size_m,
+    policy,
+    round_sizes_m,
+    runs_for,
+)
+from compare.air.ducts.static import (
+    BranchShape,
+    ReturnPath,
+    StaticBudget,
+    actual_flow_m3_s,
+    branch_parts,
+    damper_angle_deg,
+    filter_pa,
+)
+from compare.air.ducts.transfer import TransferPath, transfer_path
+from compare.air.tables import constant, fitting
+from compare.air.units_us import CFM_M3_S, FPM_M_S, IN_M
+from compare.house.plan import Plan, UnitSpace
+
+STATIC_SHARE = 0.95
+"""Branches are enlarged until the total keeps 5 % under the unit's static."""
+
+
+def air_shares(loads: tuple[RoomLoad, ...]) -> tuple[float, ...]:
+    """Share of the air per room: the larger of its heating and its cooling share, scaled to 1 (Manual D practice)."""
+    heat, cool = sum(load.heat_w for load in loads), sum(load.cool_w for load in loads)
+    if heat <= 0 and cool <= 0:
+        raise ValueError("loads hold no heating and no cooling load; give each room its design loads")
+    raw = [max(load.heat_w / heat if heat else 0.0, load.cool_w / cool if cool else 0.0) for load in loads]
+    total = sum(raw)
+    return tuple(value / total for value in raw)
+
+
+def _branch(run: Run, flow_m3_s: float, runs: int, diameter_m: float, limits: Policy) -> Branch:
+    each = flow_m3_s / runs
+    flex = min(constant("flex_length_m"), run.length_m)
+    shape = BranchShape(
+        rigid_m=run.length_m - flex,
+        flex_m=flex,
+        elbows=run.elbows,
+        diameter_m=diameter_m,
+        face=face_for("register", each, limits.face_m_s),
+    )
+    return Branch(
+        room=run.room,
+        outlet=run.outlet,
+        x_m=run.x_m,
+        y_m=run.y_m,
+        bearing_deg=run.bearing_deg,
+        runs=runs,
+        flow_m3_s=flow_m3_s,
+        shape=shape,
+        elbows=run.elbows,
+        velocity_m_s=velocity_m_s(each, diameter_m),
+        parts=branch_parts(shape, each),
+        damper_pa=0.0,
+        damper_deg=0.0,
+    )
+
+
+def _sized(run: Run, flow_m3_s: float, limits: Policy, most_m: float | None) -> Branch:
+    """Size a room's branch; a size that the height forbids is parted into more runs (at most four)."""
+    for runs in range(runs_for(flow_m3_s), 5):
+        size = branch_size_m(flow_m3_s / runs, limits, most_m)
+        if size is not None:
+            return _branch(run, flow_m3_s, runs, size, limits)
+    sizes = [size for size in round_sizes_m() if most_m is None or size <= most_m + 1e-9]
+    return _branch(run, flow_m3_s, max(4, runs_for(flow_m3_s)), sizes[-1] if sizes else round_sizes_m()[0], limits)
+
+
+def _enlarged(branch: Branch, size_m: float) -> Branch:
+    shape = replace(branch.shape, diameter_m=size_m)
+    return replace(
+        branch,
+        shape=shape,
+        velocity_m_s=velocity_m_s(branch.run_flow_m3_s, size_m),
+        parts=branch_parts(shape, branch.run_flow_m3_s),
+    )
+
+
+def _balanced(branches: list[Branch]) -> list[Branch]:
+    """Volume damper at each plenum take-off takes what the branch lacks against the index branch."""
+    index = max(branch.parts.total_pa for branch in branches)
+    out = []
+    for branch in branches:
+        spare = index - branch.parts.total_pa
+        out.append(replace(branch, damper_pa=spare, damper_deg=damper_angle_deg(spare, branch.velocity_m_s)))
+    return out
+
+
+@dataclass(frozen=True, slots=True)
+class _Trunk:
+    """The parts that all branches share."""
+
+    return_path: ReturnPath
+    plenum_w_m: float
+    plenum_h_m: float
+
+    def budget(self, unit: DuctUnit, branches: list[Branch]) -> StaticBudget:
+        flow = unit.flow_high_m3_s
+        speed = flow / (self.plenum_w_m * self.plenum_h_m)
+        heads = 0.5 * constant("air_density_kg_m3") * speed**2
+        back = self.return_path
+        return StaticBudget(
+            filter_pa=filter_pa(flow, back.filter_face, back.filter_depth_in),
+            grille_pa=back.grille_pa(flow),
+            return_box_pa=back.box_pa(flow),
+            plenum_pa=fitting("transition") * heads,
+            index_branch_pa=max(branch.parts.total_pa for branch in branches),
+            available_pa=unit.static_pa,
+        )
+
+
+def _trunk(unit: DuctUnit, limits: Policy, depth_in: int) -> _Trunk:
+    face = face_for("filter", unit.flow_high_m3_s, limits.filter_m_s)
+    box = math.sqrt(unit.flow_high_m3_s / limits.return_duct_m_s)
+    inch = math.ceil(box / IN_M) * IN_M
+    back = ReturnPath(face, depth_in, inch, radius_turns=limits.name == "generous")
+    return _Trunk(back, 0.9 * unit.cabinet_w_m, 0.9 * unit.cabinet_h_m)
+
+
+def _lowered(branches: list[Branch], trunk: _Trunk, unit: DuctUnit, most_m: float | None) -> tuple[list[Branch], int]:
+    """Enlarge the index branch size by size until the total fits the unit's static, or nothing larger exists."""
+    steps = 0
+    while trunk.budget(unit, branches).total_pa > STATIC_SHARE * unit.static_pa and steps < 60:
+        worst = max(range(len(branches)), key=lambda i: branches[i].parts.total_pa)
+        size = next_size_m(branches[worst].diameter_m, most_m)
+        if size is None:
+            break
+        branches = [_enlarged(b, size) if i == worst else b for i, b in enumerate(branches)]
+        steps += 1
+    return branches, steps
+
+
+def _reasons(plan: Plan, request: DuctRequest, branches: list[Branch], static: StaticBudget) -> list[str]:
+    space, found = request.space, []
+    for branch in branches:
+        name = plan.rooms[branch.room].name
+        if space.serves and branch.room not in space.serves:
+            found.append(f"{name}: ducts from {space.name} do not reach it")
+        elif not space.serves and plan.rooms[branch.room].level != space.level:
+            found.append(f"{name}: on another level than {space.name} serves")
+        if request.reach_m is not None and branch.length_m > request.reach_m + 1e-9:
+            found.append(f"{name}: branch of {branch.length_m:.1f} m is beyond {request.reach_m:.1f} m")
+    if not static.enough:
+        found.append(f"static {static.total_pa:.0f} Pa at design flow is above the unit's {static.available_pa:.0f} Pa")
+    return found
+
+
+def _notes(plan: Plan, request: DuctRequest, branches: list[Branch], steps: int) -> list[str]:
+    limits, found = policy(request.policy), []
+    if steps:
+        found.append(f"branches enlarged {steps} times past {limits.name} sizing to keep the unit's static")
+    for branch in branches:
+        if branch.velocity_m_s > limits.branch_m_s * 1.01:
+            cfm, fpm = branch.run_flow_m3_s / CFM_M3_S, branch.velocity_m_s / FPM_M_S
+            name = plan.rooms[branch.room].name
+            found.append(f"{name}: {fpm:.0f} fpm at {cfm:.0f} cfm is above {limits.name} sizing")
+    return found
+
+
+def _by_size(pairs: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    sizes = sorted({size for size, _ in pairs})
+    return tuple((size, sum(length for s, length in pairs if s == size)) for size in sizes)
+
+
+def _takeoff(branches: list[Branch], face: Face, transfers: tuple[TransferPath, ...]) -> Takeoff:
+    return Takeoff(
+        rigid_m=_by_size([(b.diameter_m, b.runs * b.shape.rigid_m) for b in branches]),
+        flex_m=_by_size([(b.diameter_m, b.runs * b.shape.flex_m) for b in branches]),
+        registers=sum(b.runs for b in branches),
+        dampers=sum(b.runs for b in branches),
+        elbows=sum(b.runs * b.elbows for b in branches),
+        filter_face=face,
+        transfer_grilles=sum(path.remedy == "transfer grille" for path in transfers),
+        undercuts=sum(path.remedy == "undercut" for path in transfers),
+    )
+
+
+def _drain_run_m(plan: Plan, space: UnitSpace, start: tuple[float, float]) -> float:
+    """Straight run to the nearest edge of the level's extent."""
+    corners = [c for r in plan.rooms if r.level == space.level for c in r.outline_m] or [start]
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return max(min(start[0] - min(xs), max(xs) - start[0], start[1] - min(ys), max(ys) - start[1]), 0.0)
+
+
+def _loss(request: DuctRequest, branches: list[Branch], trunk: _Trunk) -> DuctLoss:
+    unit = request.unit
+    plenum = 2 * (trunk.plenum_w_m + trunk.plenum_h_m) * constant("plenum_length_m")
+    supply = plenum + sum(math.pi * b.diameter_m * b.length_m * b.runs for b in branches)
+    back = 4 * trunk.return_path.box_side_m * constant("return_duct_m")
+    return duct_loss(request.space, supply, back, UnitDuty(unit.flow_high_m3_s, unit.heat_w, unit.cool_w))
+
+
+def design_ducts(plan: Plan, request: DuctRequest) -> DuctDesign:
+    """Design the ducts of one served zone; rooms stand in the order of `request.loads`.
+
+    Raises ValueError for empty loads, unknown rooms or an unknown policy; a zone that cannot be built comes back
+    with `feasible` False and its reasons.
+    """
+    unit, limits = request.unit, policy(request.policy)
+    routes: Routes = route(plan, request.space, tuple(load.room for load in request.loads))
+    most = branch_height_limit_m(request.space)
+    flows = [share * unit.flow_high_m3_s for share in air_shares(request.loads)]
+    sized = [_sized(run, flow, limits, most) for run, flow in zip(routes.runs, flows, strict=True)]
+    trunk = _trunk(unit, limits, request.filter_depth_in)
+    lowered, steps = _lowered(sized, trunk, unit, most)
+    branches = _balanced(lowered)
+    static = trunk.budget(unit, branches)
+    transfers = tuple(transfer_path(plan, branch.room, branch.flow_m3_s) for branch in branches)
+    start = (routes.start_x_m, routes.start_y_m)
+    fit = unit_fit(unit, request.space, _drain_run_m(plan, request.space, start))
+    reasons = (*fit.reasons, *_reasons(plan, request, branches, static))
+    loss = _loss(request, branches, trunk)
+    return DuctDesign(
+        space=request.space,
+        policy=limits.name,
+        start_x_m=start[0],
+        start_y_m=start[1],
+        branches=tuple(branches),
+        return_path=trunk.return_path,
+        static=static,
+        design_flow_m3_s=unit.flow_high_m3_s,
+        actual_flow_m3_s=actual_flow_m3_s(unit.flow_high_m3_s, static.total_pa, unit.static_pa),
+        plenum_w_m=trunk.plenum_w_m,
+        plenum_h_m=trunk.plenum_h_m,
+        plenum_length_m=constant("plenum_length_m"),
+        loss=loss,
+        heat_delivered_frac=float(loss.heat_frac(request.heat_outdoor_c)),
+        cool_delivered_frac=float(loss.cool_frac(request.cool_outdoor_c)),
+        transfers=transfers,
+        needs_pump=fit.needs_pump,
+        feasible=not reasons,
+        reasons=reasons,
+        notes=(*fit.notes, *_notes(plan, request, branches, steps)),
+        takeoff=_takeoff(branches, trunk.return_path.filter_face, transfers),
+    )

@@ -1,0 +1,253 @@
+"""Where a room unit goes: places along the room's walls compared by draught, throw, line and drain."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from compare.air.draught.jet import RoomAir, throw_m
+from compare.air.draught.outlets import AirOutlet, jet_of
+from compare.air.draught.points import Aim, Draught, DraughtCurve, Listener, OutputRange, draught_at, draught_curve
+from compare.air.geometry import clear_run_m, clear_width_m
+from compare.air.places import RULES, Place, RejectedPlace, candidates, reason_against
+from compare.air.tables import constant, row
+from compare.house.plan import Plan
+
+THROW_END_M_S = 0.25
+MID = 0.5
+WORSE_SHOWN = 4
+
+
+@dataclass(frozen=True, slots=True)
+class RoomUnit:
+    """A wall head, floor console or cassette as siting sees it."""
+
+    outlet: AirOutlet
+    span: OutputRange
+
+
+@dataclass(frozen=True, slots=True)
+class HeadResult:
+    """One bed or seat: distance from the unit, and draught at mid output cooling and heating."""
+
+    label: str
+    room: int
+    bed: bool
+    ear: Listener
+    distance_m: float
+    cool: Draught
+    heat: Draught
+
+    @property
+    def worst_frac(self) -> float:
+        """The greater draught rate of both modes."""
+        return max(self.cool.rate_frac, self.heat.rate_frac)
+
+
+@dataclass(frozen=True, slots=True)
+class Siting:
+    """The chosen place. `throws_deg` is the plan bearing of the air, side vanes turned by `vane_deg` included."""
+
+    room: int
+    unit: RoomUnit
+    x_m: float
+    y_m: float
+    height_m: float
+    throws_deg: float
+    vane_deg: float
+    outside_wall: bool
+    label: str
+    surveyed: bool
+    air: RoomAir
+    heads: tuple[HeadResult, ...]
+    throw_m: float
+    line_run_m: float
+    needs_pump: bool
+    points: float
+    feasible: bool
+    notes: tuple[str, ...]
+    rejected: tuple[RejectedPlace, ...]
+
+    @property
+    def kind(self) -> str:
+        """Kind of outlet."""
+        return self.unit.outlet.kind
+
+    def draught(self, head: HeadResult) -> DraughtCurve:
+        """Draught at one of its heads over the unit's whole output range."""
+        aim = Aim(self.x_m, self.y_m, self.throws_deg)
+        return draught_curve(self.unit.outlet, aim, self.unit.span, head.ear, self.air)
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    place: Place
+    vane_deg: float
+    heads: tuple[HeadResult, ...]
+    air: RoomAir
+    throw_m: float
+    line_m: float
+    points: float
+
+
+def heads_of(plan: Plan, rooms: tuple[int, ...]) -> list[tuple[int, bool, Listener]]:
+    """Beds and seats of the rooms: (room, is a bed, head)."""
+    found = []
+    for room in rooms:
+        here = plan.rooms[room]
+        for number, bed in enumerate(here.beds, 1):
+            ear = Listener(f"{here.name}: bed {number}", bed.x_m, bed.y_m, constant("pillow_height_m"))
+            found.append((room, True, ear))
+        for number, seat in enumerate(here.seats, 1):
+            label = f"{here.name}: {seat.kind or 'seat'} {number}"
+            found.append((room, False, Listener(label, seat.x_m, seat.y_m, constant("seat_head_height_m"))))
+    return found
+
+
+def space_on_level(plan: Plan, room: int) -> tuple[int, ...]:
+    """Rooms of the room's open space that lie on its level."""
+    level = plan.rooms[room].level
+    return tuple(r for r in plan.space_of(room) if plan.rooms[r].level == level)
+
+
+def line_run_m(plan: Plan, place: Place) -> float:
+    """Shortest rectilinear way on the plan to an outdoor spot, nan without spots."""
+    runs = [abs(s.x_m - place.x_m) + abs(s.y_m - place.y_m) for s in plan.outdoor_spots]
+    return min(runs, default=math.nan)
+
+
+def room_air(plan: Plan, rooms: tuple[int, ...], place: Place, bearing: float, ceiling_m: float) -> RoomAir:
+    """The open space as a jet from a place meets it."""
+    outlines = [plan.rooms[r].outline_m for r in rooms]
+    start = (place.x_m, place.y_m)
+    length = clear_run_m(outlines, start, bearing)
+    return RoomAir(length, clear_width_m(outlines, start, bearing), ceiling_m, constant("cool_room_c"))
+
+
+def _head_result(unit: RoomUnit, aim: Aim, air: RoomAir, head: tuple[int, bool, Listener], up_m: float) -> HeadResult:
+    room, bed, ear = head
+    found = {}
+    for heating in (False, True):
+        duty = unit.span.duty(MID, heating=heating)
+        found[heating] = draught_at(unit.outlet, aim, duty, ear, replace(air, room_c=duty.room_c()))
+    gap = math.dist((aim.x_m, aim.y_m, up_m), (ear.x_m, ear.y_m, ear.height_m))
+    return HeadResult(ear.label, room, bed, ear, gap, found[False], found[True])
+
+
+def _outlet_height_m(unit: RoomUnit, ceiling_m: float) -> float:
+    return min(float(row("jets", "kind", unit.outlet.kind)["height_cool_m"]), ceiling_m - 0.05)
+
+
+def _trial(plan: Plan, room: int, unit: RoomUnit, place: Place, vane: float) -> _Trial:
+    rooms = space_on_level(plan, room)
+    ceiling = plan.rooms[room].height_m
+    bearing = (place.bearing_deg + vane) % 360
+    air = room_air(plan, rooms, place, bearing, ceiling)
+    aim = Aim(place.x_m, place.y_m, bearing)
+    up = _outlet_height_m(unit, ceiling)
+    heads = tuple(_head_result(unit, aim, air, head, up) for head in heads_of(plan, rooms))
+    duty = unit.span.duty(MID, heating=False)
+    reach = min(throw_m(jet_of(unit.outlet, duty.flow_m3_s, duty.output_w, ceiling), THROW_END_M_S), air.length_m)
+    line = line_run_m(plan, place)
+    return _Trial(place, vane, heads, air, reach, line, _points(unit, place, heads, (reach, line)))
+
+
+def _points(unit: RoomUnit, place: Place, heads: tuple[HeadResult, ...], runs: tuple[float, float]) -> float:
+    """Points against a place; the least wins. Weights are the rows of `siting_rules`."""
+    reach, line = runs
+    total = constant("draught_points", RULES) * max((head.worst_frac for head in heads), default=0.0)
+    total += 0.0 if math.isnan(line) else constant("line_points_m", RULES) * line
+    wall_unit = unit.outlet.kind != "ceiling_cassette"
+    if wall_unit and not place.outside_wall:
+        total += constant("inside_wall_points", RULES)
+    if not place.surveyed:
+        total += constant("unsurveyed_points", RULES)
+    if wall_unit and reach < constant("short_throw_m", RULES):
+        total += constant("short_throw_points", RULES)
+    return total
+
+
+def _vanes(kind: str) -> tuple[float, ...]:
+    turn = constant("vane_deg", RULES)
+    return (0.0,) if kind == "ceiling_cassette" else (0.0, -turn, turn)
+
+
+def _notes(trial: _Trial, unit: RoomUnit) -> tuple[str, ...]:
+    found = []
+    worst = max(trial.heads, key=lambda head: head.worst_frac, default=None)
+    if worst is not None and worst.worst_frac > 0.20:
+        found.append(f"{worst.label}: {worst.worst_frac:.0%} dissatisfied by draught at mid output")
+    if not trial.place.surveyed:
+        found.append("generated place: windows, furniture and framing not yet checked on site")
+    if unit.outlet.kind == "ceiling_cassette":
+        found.append("drain lifted by the unit's own pump; joists checked before cutting")
+    elif not trial.place.outside_wall:
+        found.append("inside wall: drain needs a condensate pump or a wet wall with fall")
+    if trial.vane_deg:
+        found.append(f"side vanes set {abs(trial.vane_deg):.0f} degrees to spare beds and seats")
+    return tuple(found)
+
+
+def _ranked(trials: list[_Trial]) -> list[_Trial]:
+    return sorted(trials, key=lambda t: (round(t.points, 6), t.place.x_m, t.place.y_m, abs(t.vane_deg), t.vane_deg))
+
+
+def _best_by_place(trials: list[_Trial]) -> list[_Trial]:
+    seen: dict[Place, _Trial] = {}
+    for trial in _ranked(trials):
+        seen.setdefault(trial.place, trial)
+    return list(seen.values())
+
+
+def _passed_over(best: list[_Trial]) -> list[RejectedPlace]:
+    out = []
+    for trial in best[1 : 1 + WORSE_SHOWN]:
+        worst = max((head.worst_frac for head in trial.heads), default=0.0)
+        gap = trial.points - best[0].points
+        reason = f"{gap:.1f} points behind: draught {worst:.0%}, line {trial.line_m:.1f} m"
+        out.append(RejectedPlace(trial.place, reason))
+    return out
+
+
+def place_room_unit(plan: Plan, room: int, unit: RoomUnit, plan_north_deg: float = 0.0) -> Siting:
+    """Choose the place and the side-vane aim of a room unit with the fewest points against it.
+
+    Ruled out beforehand: above a bed head or a door, too near a corner, a floor unit behind a bed or seat, a
+    cassette without an attic above. When nothing is left the least bad place comes back with `feasible` False.
+    `plan_north_deg` is the true bearing of the plan's y axis.
+    """
+    if not 0 <= room < len(plan.rooms):
+        raise ValueError(f"room {room} must be an index into the plan's {len(plan.rooms)} rooms")
+    kind = unit.outlet.kind
+    tried = candidates(plan, room, kind, plan_north_deg)
+    against = {place: reason_against(plan, room, kind, place, unit.outlet.cabinet_w_m) for place in tried}
+    good = [place for place in tried if against[place] is None]
+    feasible = bool(good)
+    trials = [_trial(plan, room, unit, place, vane) for place in (good or tried) for vane in _vanes(kind)]
+    best = _best_by_place(trials)
+    first = best[0]
+    ruled_out = [RejectedPlace(place, why) for place, why in against.items() if why is not None]
+    notes = _notes(first, unit)
+    if not feasible:
+        notes = (f"no good place: {against[first.place]}", *notes)
+    return Siting(
+        room=room,
+        unit=unit,
+        x_m=first.place.x_m,
+        y_m=first.place.y_m,
+        height_m=_outlet_height_m(unit, plan.rooms[room].height_m),
+        throws_deg=(first.place.bearing_deg + first.vane_deg) % 360,
+        vane_deg=first.vane_deg,
+        outside_wall=first.place.outside_wall,
+        label=first.place.label,
+        surveyed=first.place.surveyed,
+        air=first.air,
+        heads=first.heads,
+        throw_m=first.throw_m,
+        line_run_m=first.line_m,
+        needs_pump=kind == "ceiling_cassette" or not first.place.outside_wall,
+        points=first.points,
+        feasible=feasible,
+        notes=notes,
+        rejected=(*ruled_out, *_passed_over(best)),
+    )
