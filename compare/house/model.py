@@ -1,0 +1,124 @@
+"""The house file as a whole, and its JSON schema for editors."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import Field, PrivateAttr
+
+from compare.house.places import HeadPlace, OutdoorPlace, UnitSpacePlace
+from compare.house.plan import Use
+from compare.house.rooms import BedPlace, Door, Level, Opening, Room, SeatPlace, Stair, Table, Wall, Window
+from compare.house.services import (
+    Air,
+    Bill,
+    Comfort,
+    ExistingHeat,
+    Fabric,
+    HouseInfo,
+    Panel,
+    Priorities,
+    Rates,
+    Site,
+)
+from compare.house.source import Source
+from compare.house.tables import default_of
+from compare.house.values import Word
+from compare.units import System
+
+MOST_ITEMS = {
+    "level": 4,
+    "room": 60,
+    "wall": 120,
+    "window": 600,
+    "door": 120,
+    "opening": 120,
+    "stair": 20,
+    "bed": 120,
+    "seat": 120,
+    "unit_space": 40,
+    "head_place": 120,
+    "outdoor_spot": 40,
+    "bill": 240,
+}
+"""Most items of each list in one file."""
+
+MOST_WINDOWS_A_ROOM = 20
+
+
+class HouseFile(Table):
+    """One house, validated; every number is SI and its name carries the unit."""
+
+    units: Annotated[System, Word(System)]
+    house: HouseInfo
+    site: Site
+    fabric: Fabric
+    air: Air
+    comfort: Comfort
+    panel: Panel
+    rates: Rates
+    priorities: Priorities
+    existing_heat: ExistingHeat | None = None
+    levels: list[Level] = Field(alias="level", min_length=1)
+    rooms: list[Room] = Field(alias="room", min_length=1)
+    walls: list[Wall] = Field(default_factory=list, alias="wall")
+    windows: list[Window] = Field(default_factory=list, alias="window")
+    doors: list[Door] = Field(default_factory=list, alias="door")
+    openings: list[Opening] = Field(default_factory=list, alias="opening")
+    stairs: list[Stair] = Field(default_factory=list, alias="stair")
+    beds: list[BedPlace] = Field(default_factory=list, alias="bed")
+    seats: list[SeatPlace] = Field(default_factory=list, alias="seat")
+    unit_spaces: list[UnitSpacePlace] = Field(default_factory=list, alias="unit_space")
+    head_places: list[HeadPlace] = Field(default_factory=list, alias="head_place")
+    outdoor_spots: list[OutdoorPlace] = Field(default_factory=list, alias="outdoor_spot")
+    bills: list[Bill] = Field(default_factory=list, alias="bill")
+
+    _source: Source = PrivateAttr(default_factory=lambda: Source.of_text("", "house"))
+
+    @property
+    def source(self) -> Source:
+        """The text that this house was read from, for pointing at lines."""
+        return self._source
+
+    def attach(self, source: Source) -> HouseFile:
+        """Remember the text that this house was read from."""
+        self._source = source
+        return self
+
+    @property
+    def people(self) -> float:
+        """People who live here: as written, else the sleepers of the regular beds (one in a bedroom without a bed)."""
+        if self.house.people is not None:
+            return float(self.house.people)
+        slept_in = {bed.room for bed in self.beds}
+        bare = [room for room in self.rooms if room.use is Use.BEDROOM and room.regular and room.name not in slept_in]
+        written = sum(bed.sleepers for bed in self.beds if bed.regular is not False)
+        return written + len(bare) * default_of("bed.sleepers")
+
+
+OPTIONAL_TABLES = ("fabric", "air", "comfort", "panel", "rates", "priorities")
+"""Tables that may be left out; each then stands for its defaults."""
+
+
+def house_schema() -> dict[str, Any]:
+    """JSON schema of the house file, kept to plain keywords that TOML editors understand."""
+    schema = HouseFile.model_json_schema(by_alias=True, ref_template="#/definitions/{model}")
+    schema["definitions"] = schema.pop("$defs")
+    schema["required"] = [name for name in schema["required"] if name not in OPTIONAL_TABLES]
+    schema["$schema"] = "http://json-schema.org/draft-04/schema#"
+    _tidy(schema)
+    return schema
+
+
+def _tidy(node: object) -> None:
+    """Take out defaults of null and generated titles, which only clutter an editor's hints."""
+    if isinstance(node, dict):
+        if node.get("default", 0) is None:
+            del node["default"]
+        if isinstance(node.get("title"), str):
+            del node["title"]
+        for child in node.values():
+            _tidy(child)
+    elif isinstance(node, list):
+        for child in node:
+            _tidy(child)
