@@ -1,8 +1,8 @@
 """The layouts of a house by family, generated from its plan.
 
-Words: a *cell* is an open space of the plan (one closed room is a cell of its own). A cell is *common* when people pass or
-gather in it (living, dining, kitchen, hall, entry) and *closed* when it is one habitable room behind a door. Room units
-are offered to cells, ducted units to the rooms that a unit space can reach on its level.
+Words: a *cell* is an open space of the plan (one closed room is a cell of its own). A cell is *common* when people
+gather in it (living, dining, kitchen); other habitable rooms are *closed*. Room units are offered to cells and closed
+rooms, ducted units to the rooms that a unit space can reach on its level.
 """
 
 from __future__ import annotations
@@ -37,34 +37,46 @@ def families(plan: Plan, *, old_heat_rooms: Iterable[int] = ()) -> tuple[LayoutS
 
 
 def _all(house: _Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
-    plan = house.plan
     for heads in house.single_heads():
-        yield _layout(plan, Family.SINGLE_HEAD, heads)
+        yield _layout(house.plan, Family.SINGLE_HEAD, heads)
     for heads in house.common_heads():
-        closed = [room for room in house.closed if room not in _rooms_of(heads)]
-        if len(heads) > 1:
-            yield _layout(plan, Family.FEW_HEADS, heads)
-        for room in closed[:1]:
-            yield _layout(plan, Family.FEW_HEADS, (*heads, ZoneSketch((room,))))
-        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
-        if closed and old.issuperset(closed):
-            yield _layout(plan, Family.HEADS_AND_OLD_HEAT, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
-        yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
-        for ducted in house.ducted_groups(frozenset(closed) | house.wet):
-            kept = [ZoneSketch((room,)) for room in closed if room not in _rooms_of(ducted)]
-            yield _layout(plan, Family.MIX, (*heads, *kept, *ducted))
-        for first in closed[:1]:
-            others = (frozenset(closed) - {first}) | house.wet
-            for ducted in house.ducted_groups(others):
-                kept = [ZoneSketch((room,)) for room in closed if room not in _rooms_of(ducted)]
-                yield _layout(plan, Family.MIX, (*heads, *kept, *ducted))
+        yield from _room_units(house, heads, old)
+        yield from _mixes(house, heads)
+    yield from _mixes_with_far_branch(house)
+    for ducted in house.ducted_groups(house.ductable):
+        if house.habitable <= _rooms_of(ducted):
+            yield _layout(house.plan, Family.DUCTED_ALL, ducted)
+
+
+def _room_units(house: _Cells, heads: Heads, old: frozenset[int]) -> Iterator[LayoutSketch]:
+    """Layouts without ducts: these heads alone, one more, heaters or old heat in closed rooms, a head in each."""
+    plan = house.plan
+    closed = house.closed_without(heads)
+    if len(heads) > 1:
+        yield _layout(plan, Family.FEW_HEADS, heads)
+    for room in closed[:1]:
+        yield _layout(plan, Family.FEW_HEADS, (*heads, ZoneSketch((room,))))
+    yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
+    if closed and old.issuperset(closed):
+        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
+    yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
+
+
+def _mixes(house: _Cells, heads: Heads) -> Iterator[LayoutSketch]:
+    """Ducts for all closed rooms, and for all but the first one (which keeps a head of its own)."""
+    closed = house.closed_without(heads)
+    for wanted in (frozenset(closed), frozenset(closed[1:])):
+        for ducted in house.ducted_groups(wanted | house.wet):
+            kept = tuple(ZoneSketch((room,)) for room in closed if room not in _rooms_of(ducted))
+            yield _layout(house.plan, Family.MIX, (*heads, *kept, *ducted))
+
+
+def _mixes_with_far_branch(house: _Cells) -> Iterator[LayoutSketch]:
+    """One head per common cell; the ducts also reach the far end of one."""
     for heads, far in house.heads_with_far_branch():
         for ducted in house.ducted_groups(frozenset(house.closed) | house.wet | far):
             if far <= _rooms_of(ducted):
-                yield _layout(plan, Family.MIX, (*heads, *ducted))
-    for ducted in house.ducted_groups(house.ductable):
-        if house.habitable <= _rooms_of(ducted):
-            yield _layout(plan, Family.DUCTED_ALL, ducted)
+                yield _layout(house.plan, Family.MIX, (*heads, *ducted))
 
 
 def _rooms_of(zones: Iterable[ZoneSketch]) -> frozenset[int]:
@@ -100,6 +112,11 @@ class _Cells:
             for i, room in enumerate(rooms)
             if room.use in PASSING and room.level > 0 and i not in in_common and self._opens_downstairs(i)
         ]
+
+    def closed_without(self, heads: Heads) -> list[int]:
+        """Closed rooms that these heads do not serve, the one that gets a head first in front."""
+        served = _rooms_of(heads)
+        return [room for room in self.closed if room not in served]
 
     def _weight(self, room: int) -> float:
         """Regular rooms with sleepers first, then area: which closed room gets a head of its own first."""

@@ -27,15 +27,14 @@ class Rest(StrEnum):
 
 
 class Family(StrEnum):
-    """Kinds of layout a homeowner tells apart."""
+    """Kinds of layout a homeowner tells apart; the words are those of the families table of scoring."""
 
-    SINGLE_HEAD = "one wall head"
-    FEW_HEADS = "a few heads"
-    HEADS_AND_HEATERS = "heads and room heaters"
-    HEADS_AND_OLD_HEAT = "heads and the old heat"
-    HEAD_EACH = "a head in each room"
-    DUCTED_ALL = "concealed ducted throughout"
-    MIX = "room units and a concealed ducted unit"
+    SINGLE_HEAD = "single_head"
+    FEW_HEADS = "few_heads"
+    HEADS_AND_HEATERS = "heads_and_heaters"
+    HEAD_EACH = "head_each"
+    DUCTED_ALL = "ducted_all"
+    MIX = "mix"
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,0 +1,84 @@
+"""What each bed and seat hears and feels of a zone: level and draught against the share of its unit's output range."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from compare.air.draught.jet import RoomAir
+from compare.air.draught.outlets import AirOutlet
+from compare.air.draught.points import Aim, DraughtCurve, OutputRange, draught_curve
+from compare.air.ducts.result import Branch
+from compare.air.ducts.sound import branch_curve
+from compare.air.from_catalogue import output_range, sound_source
+from compare.air.geometry import clear_run_m, clear_width_m
+from compare.air.noise.hours import LevelCurve, level_curve
+from compare.air.noise.room import schultz_loss_db
+from compare.air.siting import Siting, heads_of, space_on_level
+from compare.air.tables import constant
+from compare.equipment.catalogue import Catalogue
+from compare.equipment.sound import Port
+from compare.equipment.unit import Pair
+from compare.house.plan import Plan
+from compare.zones.served import ServedZone
+
+LEAST_DISTANCE_M = 0.3
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """One head at rest and what it gets of one zone."""
+
+    room: int
+    bed: bool
+    level: LevelCurve
+    draught: DraughtCurve
+
+
+def ears_of(plan: Plan, zone: ServedZone, units: Catalogue) -> tuple[Ear, ...]:
+    """Every bed and seat in the rooms that the zone's unit or outlets blow into."""
+    if zone.siting is not None:
+        return _room_unit(plan, zone.siting, zone.pair, units)
+    assert zone.ducts is not None
+    return tuple(ear for branch in zone.ducts.branches for ear in _branch(plan, zone, branch, units))
+
+
+def _room_unit(plan: Plan, siting: Siting, pair: Pair, units: Catalogue) -> tuple[Ear, ...]:
+    source = sound_source(units, pair.indoor)
+    volume = sum(plan.rooms[i].volume_m3 for i in space_on_level(plan, siting.room))
+    found = []
+    for head in siting.heads:
+        loss = schultz_loss_db(volume, max(head.distance_m, LEAST_DISTANCE_M))
+        found.append(Ear(head.room, head.bed, level_curve(source, loss), siting.draught(head)))
+    return tuple(found)
+
+
+def _branch(plan: Plan, zone: ServedZone, branch: Branch, units: Catalogue) -> tuple[Ear, ...]:
+    ducts = zone.ducts
+    assert ducts is not None
+    room = plan.rooms[branch.room]
+    source = sound_source(units, zone.pair.indoor, Port.DISCHARGE)
+    face = branch.shape.face
+    outlet = AirOutlet(branch.outlet, face_m2=face.area_m2, face_w_m=face.width_m)
+    aim = Aim(branch.x_m, branch.y_m, branch.bearing_deg)
+    start = (branch.x_m, branch.y_m)
+    air = RoomAir(
+        max(clear_run_m([room.outline_m], start, branch.bearing_deg), LEAST_DISTANCE_M),
+        max(clear_width_m([room.outline_m], start, branch.bearing_deg), LEAST_DISTANCE_M),
+        room.height_m,
+        constant("cool_room_c"),
+    )
+    span = _part(output_range(zone.pair), branch.flow_m3_s / ducts.design_flow_m3_s / branch.runs)
+    return tuple(
+        Ear(
+            branch.room,
+            bed,
+            branch_curve(plan, ducts, branch, (source, ear)),
+            draught_curve(outlet, aim, span, ear, air),
+        )
+        for _, bed, ear in heads_of(plan, (branch.room,))
+    )
+
+
+def _part(span: OutputRange, share: float) -> OutputRange:
+    """The part of a unit's output range that one outlet gives."""
+    return OutputRange(*(getattr(span, name) * share for name in OutputRange.__dataclass_fields__))

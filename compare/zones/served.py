@@ -1,0 +1,184 @@
+"""A served zone, designed: its load, the unit that covers it, ducts or place on the wall, and what stands against it.
+
+For a ducted zone the loop "duct loss -> load at the unit -> size -> ducts" closes here. Zones do not know which layout
+they stand in, except for the rooms without a supply that borrow their air.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from compare.air.ducts.design import design_ducts
+from compare.air.ducts.fit import DuctUnit
+from compare.air.ducts.result import DuctDesign, DuctRequest, RoomLoad
+from compare.air.from_catalogue import room_unit
+from compare.air.siting import Siting, place_room_unit
+from compare.equipment.performance import Mode, performance
+from compare.equipment.selection import Demand, Selection, select
+from compare.equipment.unit import Pair, UnitKind
+from compare.zones.basis import DesignBasis
+from compare.zones.sketch import ZoneKind, ZoneSketch
+
+FloatArray = npt.NDArray[np.float64]
+
+AIR_HEAT_J_M3K = 1.2 * 1006.0
+"""Heat that a cubic metre of room air carries per kelvin."""
+
+CLUSTER_REACH_M = 7.62
+"""Longest branch of a cluster: 25 ft (our judgement)."""
+
+DESIGN_ROUNDS = 6
+"""Rounds of the loop between duct loss and size; it settles in two or three."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ServedZone:
+    """One zone of a layout with its unit. Arrays run over all rooms of the house (R)."""
+
+    sketch: ZoneSketch
+    attached: tuple[int, ...]
+    """Rooms without a supply that borrow its air; their load is in its own."""
+    selection: Selection
+    demand: Demand
+    ducts: DuctDesign | None
+    """Ducts of a concealed unit; None for a room unit."""
+    siting: Siting | None
+    """Place of a room unit; None for a concealed one."""
+    share: FloatArray
+    """(R,) share of the unit's heat by room."""
+    mix_w_k: FloatArray
+    """(R,) air carried to the common return and back, at high fan speed."""
+    reasons: tuple[str, ...]
+    """Why it cannot be built; empty when it can."""
+
+    @property
+    def pair(self) -> Pair:
+        """The chosen unit with its own outdoor unit."""
+        return self.selection.pair
+
+    @property
+    def rooms(self) -> tuple[int, ...]:
+        """Rooms with a supply."""
+        return self.sketch.rooms
+
+    @property
+    def feasible(self) -> bool:
+        """Whether nothing stands against it."""
+        return not self.reasons
+
+    @property
+    def key(self) -> str:
+        """Stable id, with the rooms that borrow from it."""
+        borrowed = f"+{'.'.join(map(str, self.attached))}" if self.attached else ""
+        return f"{self.sketch.key}{borrowed}"
+
+
+def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
+    """Design one zone for its own rooms and those that borrow its air.
+
+    A room unit is a wall head where one has a good place, else a floor console, else a ceiling cassette.
+    """
+    if sketch.kind is ZoneKind.DUCTED:
+        return _ducted(basis, sketch, attached)
+    tried = [_room_unit(basis, sketch, attached, kind) for kind in (UnitKind.WALL, UnitKind.FLOOR, UnitKind.CEILING)]
+    return next((zone for zone in tried if zone.feasible), tried[0])
+
+
+def _room_unit(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
+    demand = _demand(basis, (*sketch.rooms, *attached))
+    share = np.zeros(len(basis.plan.rooms))
+    share[sketch.rooms[0]] = 1.0
+    selection = select(kind, demand, basis.units)
+    siting = place_room_unit(basis.plan, sketch.rooms[0], room_unit(selection.pair), basis.plan_north_deg)
+    reasons = () if siting.feasible else siting.notes[:1]
+    return ServedZone(sketch, attached, selection, demand, None, siting, share, np.zeros_like(share), reasons)
+
+
+def _demand(
+    basis: DesignBasis, rooms: tuple[int, ...], heat_frac: float = 1.0, cool_frac: float = 1.0
+) -> Demand:
+    return Demand(
+        heat_w=basis.heat_w(rooms),
+        cool_w=basis.cool_w(rooms),
+        heat_outdoor_c=basis.heat_outdoor_c,
+        cool_outdoor_c=basis.cool_outdoor_c,
+        delivered_heat_frac=heat_frac,
+        delivered_cool_frac=cool_frac,
+    )
+
+
+def _ducted(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
+    """Low static first; mid static where low is too small or cannot push the air."""
+    low = _ducted_of(basis, sketch, attached, UnitKind.DUCTED_LOW)
+    if low.feasible and not low.selection.short:
+        return low
+    mid = _ducted_of(basis, sketch, attached, UnitKind.DUCTED_MID)
+    return mid if (mid.feasible, not mid.selection.short) > (low.feasible, not low.selection.short) else low
+
+
+def _ducted_of(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
+    rooms = (*sketch.rooms, *attached)
+    demand = _demand(basis, rooms)
+    selection = select(kind, demand, basis.units)
+    ducts = _ducts(basis, sketch, selection.pair)
+    seen: set[float] = set()
+    for _ in range(DESIGN_ROUNDS):
+        demand = _demand(basis, rooms, ducts.heat_delivered_frac, ducts.cool_delivered_frac)
+        again = select(kind, demand, basis.units)
+        settled = again.pair.size_kbtuh == selection.pair.size_kbtuh
+        selection = again
+        if settled or again.pair.size_kbtuh in seen:
+            break
+        seen.add(again.pair.size_kbtuh)
+        ducts = _ducts(basis, sketch, again.pair)
+    share = np.zeros(len(basis.plan.rooms))
+    mix_w_k = np.zeros_like(share)
+    for branch in ducts.branches:
+        share[branch.room] = branch.flow_m3_s / ducts.design_flow_m3_s
+        mix_w_k[branch.room] = branch.flow_m3_s * AIR_HEAT_J_M3K
+    return ServedZone(sketch, attached, selection, demand, ducts, None, share, mix_w_k, ducts.reasons)
+
+
+def _ducts(basis: DesignBasis, sketch: ZoneSketch, pair: Pair) -> DuctDesign:
+    return design_ducts(
+        basis.plan,
+        DuctRequest(
+            space=basis.plan.unit_spaces[sketch.space],
+            loads=_room_loads(basis, sketch.rooms),
+            unit=_duct_unit(basis, pair),
+            policy=basis.duct_policy,
+            heat_outdoor_c=basis.heat_outdoor_c,
+            cool_outdoor_c=basis.cool_outdoor_c,
+            reach_m=None if _whole_level(basis, sketch) else CLUSTER_REACH_M,
+        ),
+    )
+
+
+def _whole_level(basis: DesignBasis, sketch: ZoneSketch) -> bool:
+    """The cluster rule (short branches) is for groups of closed rooms; a whole storey may be reached further."""
+    plan = basis.plan
+    level = plan.unit_spaces[sketch.space].level
+    return all(i in sketch.rooms for i, room in enumerate(plan.rooms) if room.habitable and room.level == level)
+
+
+def _room_loads(basis: DesignBasis, rooms: tuple[int, ...]) -> tuple[RoomLoad, ...]:
+    return tuple(RoomLoad(room, max(basis.heat_w((room,)), 1.0), max(basis.cool_w((room,)), 0.0)) for room in rooms)
+
+
+def _duct_unit(basis: DesignBasis, pair: Pair) -> DuctUnit:
+    indoor = pair.indoor
+    heat = performance(pair.output, np.array([basis.heat_outdoor_c]), Mode.HEAT).max_w[0]
+    cool = performance(pair.output, np.array([basis.cool_outdoor_c]), Mode.COOL).max_w[0]
+    return DuctUnit(
+        flow_quiet_m3_s=indoor.airflow_m3_s.quiet,
+        flow_high_m3_s=indoor.airflow_m3_s.high,
+        static_pa=indoor.static_pa,
+        cabinet_w_m=indoor.cabinet.width_m,
+        cabinet_h_m=indoor.cabinet.height_m,
+        cabinet_d_m=indoor.cabinet.depth_m,
+        heat_w=max(float(heat), 1.0),
+        cool_w=max(float(cool), 1.0),
+    )
