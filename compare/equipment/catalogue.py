@@ -56,7 +56,8 @@ def catalogue(path: Path | None = None) -> Catalogue:
 
     Parameters
     ----------
-    path : a folder with tables named as in `TABLES` (those it lacks are taken from the generic catalogue), or one
+    path
+        A folder with tables named as in `TABLES` (those it lacks are taken from the generic catalogue), or one
         CSV file whose columns match one of the tables.
 
     Raises

@@ -33,8 +33,10 @@ def panel_check(outdoor: Sequence[OutdoorUnit], spaces_free: int | None) -> Pane
 
     Parameters
     ----------
-    outdoor : outdoor units; indoor units take their power from them.
-    spaces_free : free full-size breaker spaces, None when the panel was not surveyed.
+    outdoor
+        Outdoor units; indoor units take their power from them.
+    spaces_free
+        Free full-size breaker spaces, None when the panel was not surveyed.
     """
     circuits = tuple(unit.circuit_a for unit in outdoor)
     needed = SPACES_240_V * len(circuits)

@@ -38,7 +38,10 @@ def airflow_m3_s(unit: IndoorUnit, load_w: npt.ArrayLike, min_w: npt.ArrayLike, 
 
     Parameters
     ----------
-    load_w, min_w, max_w : output wanted, least and most output of the unit in that hour [W]; shapes that broadcast.
+    unit
+        Indoor unit.
+    load_w, min_w, max_w
+        Output wanted, least and most output of the unit in that hour [W]; shapes that broadcast.
     """
     load, low, high = (np.asarray(value, dtype=np.float64) for value in (load_w, min_w, max_w))
     span = np.maximum(high - low, 1e-9)
@@ -69,8 +72,10 @@ def sensible_frac(flow_m3_s: npt.ArrayLike, output_w: npt.ArrayLike) -> FloatArr
 
     Parameters
     ----------
-    flow_m3_s : airflow [m3/s].
-    output_w : total cooling output at that moment [W], above 0.
+    flow_m3_s
+        Airflow [m3/s].
+    output_w
+        Total cooling output at that moment [W], above 0.
     """
     cfm = np.asarray(flow_m3_s, dtype=np.float64) / (0.3048**3 / 60.0)
     tons = np.asarray(output_w, dtype=np.float64) / 3516.852842

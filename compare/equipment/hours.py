@@ -49,10 +49,14 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
 
     Parameters
     ----------
-    system : outdoor unit and heads.
-    delivered_w : heat, or sensible cooling, that reaches the rooms of each head, >= 0 [W], shape (hours, heads).
-    outdoor_c : outdoor dry bulb [degC], shape (hours,).
-    mode : heating or cooling.
+    system
+        Outdoor unit and heads.
+    delivered_w
+        Heat, or sensible cooling, that reaches the rooms of each head, >= 0 [W], shape (hours, heads).
+    outdoor_c
+        Outdoor dry bulb [degC], shape (hours,).
+    mode
+        Heating or cooling.
     """
     perf = system_performance(system, outdoor_c, mode)
     own = [head_performance(head, outdoor_c, mode) for head in system.heads]

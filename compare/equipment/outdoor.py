@@ -6,7 +6,7 @@ fewest outdoor units first, then the least of a price stand-in, unless another r
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -60,6 +60,10 @@ class OutdoorPlan:
         """Number of outdoor units."""
         return len(self.groups)
 
+    def still_served(self, failed: int) -> tuple[int, ...]:
+        """Zones that still have heat and cooling when one outdoor unit (by its place in `groups`) stands still."""
+        return tuple(sorted(zone for place, group in enumerate(self.groups) if place != failed for zone in group.zones))
+
 
 Ranking = Callable[[OutdoorGroup], tuple[float, ...]]
 """A group's additive cost, compared as a tuple after summing over groups."""
@@ -80,9 +84,12 @@ def shared(zones: Sequence[ZoneUnit], units: Catalogue, ranking: Ranking = few_t
 
     Parameters
     ----------
-    zones : zones with their chosen units.
-    units : catalogue with the shared outdoor units.
-    ranking : additive cost of a group; sums are compared as tuples.
+    zones
+        Zones with their chosen units.
+    units
+        Catalogue with the shared outdoor units.
+    ranking
+        Additive cost of a group; sums are compared as tuples.
 
     Raises
     ------
@@ -96,25 +103,28 @@ def shared(zones: Sequence[ZoneUnit], units: Catalogue, ranking: Ranking = few_t
 
     @cache
     def best(left: int) -> tuple[tuple[float, ...], tuple[int, ...]]:
+        """Least cost of the zones still left, with the groups chosen; the first of them is in the first group."""
         if left == 0:
             return (), ()
-        found: tuple[tuple[float, ...], tuple[int, ...]] | None = None
-        first, rest = left & -left, left & ~(left & -left)
-        sub = rest
-        while True:
-            group = options.get(sub | first)
-            if group is not None:
-                cost, chosen = best(rest & ~sub)
-                candidate = (_plus(ranking(group), cost), (sub | first, *chosen))
-                found = candidate if found is None else min(found, candidate)
-            if sub == 0:
-                break
-            sub = (sub - 1) & rest
-        assert found is not None  # single groups always exist
-        return found
+        first = left & -left
+        rest = left & ~first
+        ways = [sub | first for sub in _subsets(rest) if sub | first in options]
+        found = [
+            (_plus(ranking(options[way]), cost), (way, *more)) for way in ways for cost, more in [best(left & ~way)]
+        ]
+        return min(found)
 
     chosen = best((1 << count) - 1)[1]
     return OutdoorPlan(tuple(options[mask] for mask in chosen), _left_alone(zones, [options[mask] for mask in chosen]))
+
+
+def _subsets(mask: int) -> Iterator[int]:
+    """Every subset of a bit mask, the empty one last."""
+    sub = mask
+    while sub:
+        yield sub
+        sub = (sub - 1) & mask
+    yield 0
 
 
 def _plus(a: tuple[float, ...], b: tuple[float, ...]) -> tuple[float, ...]:

@@ -80,8 +80,12 @@ def part_load(perf: Performance, load_w: npt.ArrayLike, law: CyclingLaw = DEFAUL
 
     Parameters
     ----------
-    perf : what the unit can do in each hour.
-    load_w : mean output asked of it in each hour [W], >= 0, same shape; more than the maximum is not met.
+    perf
+        What the unit can do in each hour.
+    load_w
+        Mean output asked of it in each hour [W], >= 0, same shape; more than the maximum is not met.
+    law
+        Constants of the cycling loss.
     """
     load = np.maximum(np.asarray(load_w, dtype=np.float64), 0.0)
     met_w = np.minimum(load, perf.max_w)
@@ -105,9 +109,13 @@ def room_starts_per_hour(
 
     Parameters
     ----------
-    load_w, min_w : load and least output, both delivered to the room [W].
-    capacity_j_k : heat capacity that the unit swings [J/K]; for several indoor units on one outdoor unit the
+    load_w, min_w
+        Load and least output, both delivered to the room [W].
+    capacity_j_k
+        Heat capacity that the unit swings [J/K]; for several indoor units on one outdoor unit the
         load-weighted mean of the single rooms', because they do not call together.
+    law
+        Differential and cap of the starts.
 
     Notes
     -----

@@ -61,9 +61,12 @@ def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Pe
 
     Parameters
     ----------
-    output : the catalogue's points.
-    outdoor_c : outdoor dry bulb [degC], any shape.
-    mode : heating at 70 degF indoors, or cooling at 80/67 degF entering air.
+    output
+        The catalogue's points.
+    outdoor_c
+        Outdoor dry bulb [degC], any shape.
+    mode
+        Heating at 70 degF indoors, or cooling at 80/67 degF entering air.
     """
     outdoor = np.asarray(outdoor_c, dtype=np.float64)
     return _heating(output, outdoor) if mode is Mode.HEAT else _cooling(output, outdoor)

@@ -28,7 +28,7 @@ _OVERSIZE: Final = 1.1
 
 
 @dataclass(frozen=True, slots=True)
-class Tested:
+class RatingPoint:
     """Net capacity and power at one test point."""
 
     capacity_w: float
@@ -39,24 +39,24 @@ class Tested:
 class CoolingTests:
     """Cooling test points: full speed at 95 and 82 degF, minimum at 82 and 67, intermediate at 87."""
 
-    full_95: Tested
-    full_82: Tested
-    middle_87: Tested
-    least_82: Tested
-    least_67: Tested
+    full_95: RatingPoint
+    full_82: RatingPoint
+    middle_87: RatingPoint
+    least_82: RatingPoint
+    least_67: RatingPoint
 
 
 @dataclass(frozen=True, slots=True)
 class HeatingTests:
     """Heating test points by outdoor temperature [degF]; full speed at 5 and at 35 degF may be left out."""
 
-    least_62: Tested
-    least_47: Tested
-    full_47: Tested
-    middle_35: Tested
-    full_17: Tested
-    full_5: Tested | None = None
-    full_35: Tested | None = None
+    least_62: RatingPoint
+    least_47: RatingPoint
+    full_47: RatingPoint
+    middle_35: RatingPoint
+    full_17: RatingPoint
+    full_5: RatingPoint | None = None
+    full_35: RatingPoint | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,11 +154,16 @@ def heating_season(
 
     Parameters
     ----------
-    tests : heating test points.
-    where : climate region.
-    cooling_95_w : cooling capacity at 95 degF that scales the heating load line [W] (a share of it for oversizing).
-    degradation_frac : Cd of cycling below minimum.
-    defrost_credit : demand-defrost credit, 1.00 to 1.03.
+    tests
+        Heating test points.
+    where
+        Climate region.
+    cooling_95_w
+        Cooling capacity at 95 degF that scales the heating load line [W] (a share of it for oversizing).
+    degradation_frac
+        Cd of cycling below minimum.
+    defrost_credit
+        Demand-defrost credit, 1.00 to 1.03.
     """
     t, shares = np.array(where.bins_c), np.array(where.shares)
     zero = where.zero_load_c
@@ -180,11 +185,11 @@ def heating_season(
     return Season(rating, load, least[0], middle[0], full[0], power, resistance, shares)
 
 
-def default_full_35(full_17: Tested, full_47: Tested) -> Tested:
+def default_full_35(full_17: RatingPoint, full_47: RatingPoint) -> RatingPoint:
     """Full-speed point at 35 degF when it was not tested: 0.90 and 0.985 of the line from 17 to 47 degF (memory)."""
     capacity = full_17.capacity_w + 0.6 * (full_47.capacity_w - full_17.capacity_w)
     power = full_17.power_w + 0.6 * (full_47.power_w - full_17.power_w)
-    return Tested(rule("frost", "capacity_frac") * capacity, rule("frost", "power_frac") * power)
+    return RatingPoint(rule("frost", "capacity_frac") * capacity, rule("frost", "power_frac") * power)
 
 
 def defrost_credit_frac(between_h: float, longest_h: float) -> float:
@@ -193,7 +198,7 @@ def defrost_credit_frac(between_h: float, longest_h: float) -> float:
     return 1.0 + 0.03 * (1.0 - (between - 1.5) / (longest - 1.5))
 
 
-def _full_heating(t: FloatArray, tests: HeatingTests, full_35: Tested) -> tuple[FloatArray, FloatArray]:
+def _full_heating(t: FloatArray, tests: HeatingTests, full_35: RatingPoint) -> tuple[FloatArray, FloatArray]:
     c5, c17, c35, c45, c47 = (to_c(f) for f in (5.0, 17.0, 35.0, 45.0, 47.0))
     warm = _lines(t, (c17, tests.full_17), (c47, tests.full_47))
     frost = _lines(t, (c17, tests.full_17), (c35, full_35))
@@ -205,7 +210,7 @@ def _full_heating(t: FloatArray, tests: HeatingTests, full_35: Tested) -> tuple[
     return capacity, power
 
 
-Point = tuple[float, Tested]
+Point = tuple[float, RatingPoint]
 
 
 def _slopes(a: Point, b: Point) -> tuple[float, float]:

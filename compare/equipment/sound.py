@@ -68,9 +68,12 @@ def outdoor_sound_dba(rated_cooling_dba: float, heating: bool, load_share: npt.A
 
     Parameters
     ----------
-    rated_cooling_dba : level at rated cooling.
-    heating : whether it heats (rated heating is 2 dB, most heating 3 dB above rated cooling; from memory).
-    load_share : 0 at minimum output, 1 at maximum.
+    rated_cooling_dba
+        Level at rated cooling.
+    heating
+        Whether it heats (rated heating is 2 dB, most heating 3 dB above rated cooling; from memory).
+    load_share
+        0 at minimum output, 1 at maximum.
     """
     share = np.clip(np.asarray(load_share, dtype=np.float64), 0.0, 1.0)
     low = rated_cooling_dba - rule("sound", "min_output_subtract_db")

@@ -129,11 +129,15 @@ def running_airflow_m3_s(head: Head, output_w: npt.ArrayLike, run_frac: npt.Arra
 
     Parameters
     ----------
-    head : indoor unit.
-    output_w : its mean output of each hour before duct loss [W].
-    run_frac : share of the hour that the outdoor unit runs; on a shared unit with a large minimum a small head is
+    head
+        Indoor unit.
+    output_w
+        Its mean output of each hour before duct loss [W].
+    run_frac
+        Share of the hour that the outdoor unit runs; on a shared unit with a large minimum a small head is
         pushed to a higher output, and airflow, for a shorter time.
-    perf : the head's own range of output.
+    perf
+        The head's own range of output.
     """
     run = np.asarray(run_frac, dtype=np.float64)
     rate = np.asarray(output_w, dtype=np.float64) / np.maximum(run, 1e-6)

@@ -73,9 +73,12 @@ def read_table(text: str, name: str, columns: tuple[Column, ...]) -> tuple[Row, 
 
     Parameters
     ----------
-    text : the file's content.
-    name : the file's name, for messages.
-    columns : what the table must hold; the order in the file is free.
+    text
+        The file's content.
+    name
+        The file's name, for messages.
+    columns
+        What the table must hold; the order in the file is free.
 
     Raises
     ------

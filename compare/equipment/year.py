@@ -98,11 +98,15 @@ def unit_year(
 
     Parameters
     ----------
-    system : outdoor unit and its heads.
-    supply_w : heat delivered to the rooms of each head in each step, sensible cooling negative [W],
+    system
+        Outdoor unit and its heads.
+    supply_w
+        Heat delivered to the rooms of each head in each step, sensible cooling negative [W],
         shape (steps, heads).
-    outdoor_c : outdoor dry bulb [degC], shape (steps,).
-    step_h : length of a step [h].
+    outdoor_c
+        Outdoor dry bulb [degC], shape (steps,).
+    step_h
+        Length of a step [h].
 
     Raises
     ------
