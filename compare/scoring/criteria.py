@@ -47,6 +47,10 @@ class Kind(StrEnum):
     ENERGY = "energy"
     """[kWh a year]"""
     COUNT = "count"
+    ROOMS = "rooms"
+    """A number of rooms."""
+    UNITS = "units"
+    """A number of units."""
 
 
 @dataclass(frozen=True, slots=True)

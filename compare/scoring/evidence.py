@@ -71,8 +71,9 @@ class CompressorEvidence:
     cool_w: FloatArray
     heat_min_w: FloatArray
     cool_min_w: FloatArray
-    heat_capacity_j_k: float
-    """Heat capacity that sees its on-off swings (load-weighted mean of single rooms' when several heads share it)."""
+    heat_capacity_j_k: float | FloatArray
+    """Heat capacity that sees its on-off swings: the summed rooms' of one indoor unit; when several heads share the
+    outdoor unit the load-weighted mean of theirs, as one number or (H,) by the hour."""
 
 
 @dataclass(frozen=True, slots=True)

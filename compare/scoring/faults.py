@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from compare.house.plan import Use
 from compare.scoring.criteria import Kind
 from compare.scoring.evidence import Fault, Source
 from compare.scoring.judgements import Judgements
@@ -30,13 +29,10 @@ def _room_fault(
     worst = sorted(found, key=lambda room: (value(room), room.index))
     number = abs(value(worst[0])) if kind is not Kind.TEMPERATURE else value(worst[0])
     text = sentence(
-        "faults",
-        code,
-        rooms=names([room.room.name for room in worst]),
-        room=worst[0].room.name,
-        value=show(number, kind, digits=1),
-        limit=show(limit, kind),
+        "faults", code, room=worst[0].room.name, value=show(number, kind, digits=1), limit=show(limit, kind)
     )
+    if worst[1:]:
+        text += sentence("faults", "also", rooms=names([room.room.name for room in worst[1:]]))
     return (Fault(fatal, code, text, worst[0].index, number, limit, kind.value),)
 
 
@@ -112,8 +108,3 @@ def find_faults(measures: Measures, numbers: Judgements) -> tuple[Fault, ...]:
         *starts_faults(measures, numbers),
     )
     return tuple(sorted(found, key=lambda fault: not fault.fatal))
-
-
-def bedrooms(measures: Measures) -> tuple[RoomMeasures, ...]:
-    """Rooms used as bedrooms, in canonical order."""
-    return tuple(room for room in measures.rooms if room.room.use is Use.BEDROOM)

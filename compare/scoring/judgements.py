@@ -30,10 +30,6 @@ class Judgements:
     mild_from_c: float
     mild_to_c: float
     running_from_w: float
-    room_capacity_j_k_m2: float
-    thermostat_swing_k: float
-    max_starts_per_h: float
-    law_starts_per_h: float
     heater_credit: float
     old_heat_credit: float
     match_cool_least_frac: float

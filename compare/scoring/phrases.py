@@ -31,17 +31,23 @@ def _difference(value: float, units: str, digits: int) -> str:
     return f"{value * 1.8:.{digits}f} °F" if units == US else f"{value:.{max(1, digits)}f} K"
 
 
+def _counted(value: float, word: str) -> str:
+    return f"{value:,.0f} {word}" if round(value) == 1 else f"{value:,.0f} {word}s"
+
+
 _SHOWN: Final[dict[Kind, Callable[[float, str, int], str]]] = {
     Kind.TEMPERATURE: _temperature,
     Kind.DIFFERENCE: _difference,
     Kind.SHARE: lambda value, _, digits: f"{100.0 * value:.{digits}f} %",
     Kind.LEVEL: lambda value, _, digits: f"{value:.{digits}f} dB(A)",
     Kind.RATIO: lambda value, _, __: f"{value:.2f}",
-    Kind.MONEY: lambda value, _, __: "$" + _rounded(value, ((0.0, 100.0),)),
+    Kind.MONEY: lambda value, _, __: "$" + _rounded(value, ((2000.0, 100.0), (100.0, 10.0))),
     Kind.ENERGY: lambda value, _, __: _rounded(value, _LARGE) + " kWh",
     Kind.STARTS: lambda value, _, __: _rounded(value, _LARGE) + " starts",
     Kind.STARTS_H: lambda value, _, __: f"{value:.1f} starts",
     Kind.COUNT: lambda value, _, __: f"{value:,.0f}",
+    Kind.ROOMS: lambda value, _, __: _counted(value, "room"),
+    Kind.UNITS: lambda value, _, __: _counted(value, "unit"),
 }
 
 

@@ -12,9 +12,6 @@ from typing import Final
 
 DATA_PACKAGE: Final = "compare.data.scoring"
 
-_BTU_J: Final = 1055.05585262
-_FT2_M2: Final = 0.3048**2
-
 
 class ScoringDataError(ValueError):
     """A scoring table cannot be used; the text names the file, the row and the cure."""
@@ -24,7 +21,6 @@ _TO_SI: Final[dict[str, Callable[[float], float]]] = {
     "°F": lambda x: (x - 32.0) / 1.8,
     "°F diff": lambda x: x / 1.8,
     "%": lambda x: x / 100.0,
-    "Btu/°F·ft²": lambda x: x * _BTU_J * 1.8 / _FT2_M2,
 }
 _PLAIN: Final = frozenset({"h", "/h", "days", "W", "ratio", "points", "dB(A)", "starts/yr", "units", "USD"})
 
@@ -35,7 +31,6 @@ SUFFIX: Final[dict[str, str]] = {
     "°F diff": "_k",
     "%": "_frac",
     "W": "_w",
-    "Btu/°F·ft²": "_j_k_m2",
     "dB(A)": "_dba",
     "USD": "_usd",
 }

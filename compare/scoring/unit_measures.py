@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from compare.equipment.partload import (
+    DEFAULT_LAW,
+    CyclingLaw,
+    load_share,
+    room_starts_per_hour,
+    thermostat_starts_per_hour,
+)
 from compare.scoring.evidence import CompressorEvidence, FloatArray
 from compare.scoring.judgements import Judgements
-from compare.scoring.season import Season
-from compare.scoring.starts import most_starts_per_h, run_frac, starts_per_h
+from compare.scoring.season import BoolArray, Season
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,24 +44,33 @@ class UnitMeasures:
 class _Mode:
     """Heating or cooling hours of a unit."""
 
-    running: np.ndarray[tuple[int], np.dtype[np.bool_]]
-    below: np.ndarray[tuple[int], np.dtype[np.bool_]]
+    running: BoolArray
+    below: BoolArray
     starts: FloatArray
     law_starts: FloatArray
     uncapped: FloatArray
 
 
-def _mode(load_w: FloatArray, min_w: FloatArray, capacity_j_k: float, numbers: Judgements) -> _Mode:
-    running = load_w > numbers.running_from_w
-    x = np.where(running, run_frac(load_w, min_w), 0.0)
-    most = most_starts_per_h(min_w, capacity_j_k, numbers.thermostat_swing_k)
+def _mode(load_w: FloatArray, min_w: FloatArray, capacity_j_k: float | FloatArray, rules: _Rules) -> _Mode:
+    running = load_w > rules.running_from_w
+    below = running & (load_w < min_w)
+    law = rules.law
+    endless = replace(law, starts_cap_per_hour=math.inf)
     return _Mode(
         running=running,
-        below=running & (load_w < min_w),
-        starts=starts_per_h(np.minimum(most, numbers.max_starts_per_h), x),
-        law_starts=starts_per_h(numbers.law_starts_per_h, x),
-        uncapped=starts_per_h(most, x),
+        below=below,
+        starts=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, law), 0.0),
+        law_starts=np.where(below, thermostat_starts_per_hour(load_share(load_w, min_w), law), 0.0),
+        uncapped=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, endless), 0.0),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rules:
+    """What counts as running, and how often a unit starts."""
+
+    running_from_w: float
+    law: CyclingLaw
 
 
 def _check(unit: CompressorEvidence, hours: int) -> None:
@@ -67,7 +82,9 @@ def _check(unit: CompressorEvidence, hours: int) -> None:
             raise ValueError(f"{unit.name}: {name} must be finite and not below 0 in every hour")
 
 
-def measure_unit(unit: CompressorEvidence, season: Season, numbers: Judgements) -> UnitMeasures:
+def measure_unit(
+    unit: CompressorEvidence, season: Season, numbers: Judgements, law: CyclingLaw = DEFAULT_LAW
+) -> UnitMeasures:
     """L1, L2 and L3 of one outdoor unit; an hour in which it both heats and cools is one running hour.
 
     Raises
@@ -76,8 +93,9 @@ def measure_unit(unit: CompressorEvidence, season: Season, numbers: Judgements) 
         For arrays of the wrong length, negative or missing loads, or a heat capacity not above 0.
     """
     _check(unit, season.outdoor_c.shape[0])
-    heat = _mode(unit.heat_w, unit.heat_min_w, unit.heat_capacity_j_k, numbers)
-    cool = _mode(unit.cool_w, unit.cool_min_w, unit.heat_capacity_j_k, numbers)
+    rules = _Rules(numbers.running_from_w, law)
+    heat = _mode(unit.heat_w, unit.heat_min_w, unit.heat_capacity_j_k, rules)
+    cool = _mode(unit.cool_w, unit.cool_min_w, unit.heat_capacity_j_k, rules)
     running = heat.running | cool.running
     count = int(np.count_nonzero(running))
     starts = heat.starts + cool.starts

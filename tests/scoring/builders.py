@@ -65,7 +65,9 @@ def plan(name: str, use: Use = Use.BEDROOM, sleepers: float = 2.0, regular: bool
     return replace(base, **other)
 
 
-def room(name: str = "Bedroom", use: Use = Use.BEDROOM, air_f: float = 70.0, level: float = 25.0, **other) -> RoomEvidence:
+def room(
+    name: str = "Bedroom", use: Use = Use.BEDROOM, air_f: float = 70.0, level: float = 25.0, **other
+) -> RoomEvidence:
     plan_keys = {key: other.pop(key) for key in ("sleepers", "regular", "use_hours", "target_c") if key in other}
     bed = use is Use.BEDROOM
     base = RoomEvidence(
