@@ -142,3 +142,11 @@ def running_airflow_m3_s(head: Head, output_w: npt.ArrayLike, run_frac: npt.Arra
     run = np.asarray(run_frac, dtype=np.float64)
     rate = np.asarray(output_w, dtype=np.float64) / np.maximum(run, 1e-6)
     return airflow_m3_s(head.pair.indoor, rate, perf.min_w, perf.max_w)
+
+
+def outdoor_limits(output: RatedOutput, outdoor_c: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
+    """Most heating and most total cooling of an outdoor unit in each hour [W], before duct loss.
+
+    What all indoor units of a shared outdoor unit get together; each head is also bounded by its own `limits`.
+    """
+    return performance(output, outdoor_c, Mode.HEAT).max_w, performance(output, outdoor_c, Mode.COOL).max_w

@@ -11,7 +11,15 @@ from compare.equipment.output import fixed_minimum
 from compare.equipment.partload import room_capacity_j_k
 from compare.equipment.performance import Mode
 from compare.equipment.sound import sound_power_dba
-from compare.equipment.system import Auxiliary, Head, OutdoorSystem, head_performance, limits, total_cooling_w
+from compare.equipment.system import (
+    Auxiliary,
+    Head,
+    OutdoorSystem,
+    head_performance,
+    limits,
+    outdoor_limits,
+    total_cooling_w,
+)
 from compare.equipment.table import BTU_H_W
 from compare.equipment.unit import UnitKind
 from compare.equipment.year import unit_year
@@ -198,3 +206,10 @@ def test_a_head_without_capacity_is_refused():
         head(UnitKind.WALL, 6, 0.0)
     with pytest.raises(ValueError, match="delivered_heat_frac"):
         head(UnitKind.WALL, 6, 100.0, delivered_heat_frac=0.0)
+
+
+def test_outdoor_limits_of_a_shared_unit_are_its_points():
+    """Catalogue row of the shared 24 at 5 and 95 F (identity)."""
+    heat, cool = outdoor_limits(UNITS.shared_unit(24).output, np.array([-15.0, 35.0]))
+    assert heat[0] == pytest.approx(23.0 * 1000 * BTU_H_W)
+    assert cool[1] == pytest.approx(27.0 * 1000 * BTU_H_W)
