@@ -2,7 +2,7 @@
 
 from compare.physics.fabric.drivers import Drivers, Face, FaceSun, faces_of
 from compare.physics.fabric.forcing import Gains
-from compare.physics.fabric.parts import FabricOptions, house_options, inside_masses
+from compare.physics.fabric.parts import FabricOptions, design_options, house_options, inside_masses
 from compare.physics.fabric.room import drive_room, held_heat_by_part_w, held_heat_w, prepare_room, room_fabric
 
 __all__ = [
@@ -11,6 +11,7 @@ __all__ = [
     "Face",
     "FaceSun",
     "Gains",
+    "design_options",
     "drive_room",
     "faces_of",
     "held_heat_by_part_w",

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.house.plan import Boundary
-from compare.physics.fabric.drivers import STEFAN_W_M2K4, ZERO_C_K
+from compare.physics.fabric.drivers import radiation_w_m2k
 from compare.physics.fabric.glass import Glazing
 from compare.physics.fabric.layers import Construction, chain_of
 from compare.physics.fabric.parts import FabricOptions, Part
@@ -106,11 +106,6 @@ class _Builder:
             k_w_k[node, node] += g_w_k
             air_w_k[node] += g_w_k
         return k_w_k, np.array(self.capacity_j_k), air_w_k
-
-
-def radiation_w_m2k(temperature_c: float) -> float:
-    """Black-body radiant conductance about a temperature: 4 sigma T^3 [W/m2K]."""
-    return 4.0 * STEFAN_W_M2K4 * (temperature_c + ZERO_C_K) ** 3
 
 
 def sky_view_frac(tilt_deg: float) -> float:

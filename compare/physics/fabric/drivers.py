@@ -16,6 +16,11 @@ STEFAN_W_M2K4 = 5.670374419e-8
 ZERO_C_K = 273.15
 
 
+def radiation_w_m2k(temperature_c: float) -> float:
+    """Black-body radiant conductance about a temperature: 4 sigma T^3 [W/m2K]."""
+    return 4.0 * STEFAN_W_M2K4 * (temperature_c + ZERO_C_K) ** 3
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Face:
     """A direction in which a surface looks: tilt 0 up, 90 vertical; bearing clockwise from north."""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 from compare.house.plan import Boundary, Plan, RoomPlan, Surface, SurfaceKind
+from compare.physics.fabric.drivers import Face
 from compare.physics.fabric.glass import Glazing, glazing_from_ratings
 from compare.physics.fabric.layers import Construction, construction, stretched_to_u
 from compare.physics.fabric.shading import Shading
-from compare.physics.fabric.tables import Films, films
+from compare.physics.fabric.tables import Films, films, films_in_wind
 
 FLAT_DEG = 45.0
 """Surfaces tilted less than this are ceilings to the sun and sky; more than 180 less this, undersides."""
@@ -73,12 +74,20 @@ class FabricOptions:
     sun_to_air_frac: float = 0.1
     """Share of transmitted sun that light furnishings give to the air at once (ISO 52016-1, from memory)."""
     core_m2k_w: float = 5.0
-    """Path from the underside of a slab to deep ground (our judgement)."""
+    """Path from the underside of a slab to the ground below (our judgement)."""
+    layers: Mapping[tuple[SurfaceKind, Boundary], Construction] = field(default_factory=dict)
+    """Layers stated by the designer for opaque surfaces of a kind and boundary; they are used as they are, and the
+    U-value of those surfaces then only serves where the plan is read without layers."""
 
 
 def house_options() -> FabricOptions:
     """The options for houses, films from the table."""
     return FabricOptions(films())
+
+
+def design_options(winter: bool) -> FabricOptions:
+    """The options for a design day: outside films of 6.7 m/s in winter and 3.4 m/s in summer."""
+    return FabricOptions(films_in_wind(winter))
 
 
 def parts_of_room(room: RoomPlan, inside: Iterable[InsideMass], options: FabricOptions) -> tuple[Part, ...]:
@@ -107,7 +116,11 @@ def _sum(edges: list[Edge] | None) -> Edge | None:
 
 
 def part_of_surface(surface: Surface, options: FabricOptions) -> Part:
-    """One surface of the plan as a part of the full room."""
+    """One surface of the plan as a part of the full room.
+
+    The U-value of a slab on ground and of a surface to a heated neighbour is not used: the slab goes by its edge loss
+    and the path to the ground below, the neighbour is as warm as the room.
+    """
     if not surface.area_m2 > 0.0:
         raise ValueError(f"{surface.kind.value}: area_m2 = {surface.area_m2} must be above 0")
     glass = surface.kind is SurfaceKind.WINDOW
@@ -117,8 +130,8 @@ def part_of_surface(surface: Surface, options: FabricOptions) -> Part:
         boundary=surface.boundary,
         area_m2=surface.area_m2,
         tilt_deg=surface.tilt_deg,
-        azimuth_deg=surface.azimuth_deg if FLAT_DEG < surface.tilt_deg < 180.0 - FLAT_DEG else 0.0,
-        make=_glazing(surface) if glass else _layers(surface, table),
+        azimuth_deg=Face.of(surface.tilt_deg, surface.azimuth_deg).azimuth_deg,
+        make=_glazing(surface) if glass else _layers(surface, options),
         inside_convection_w_m2k=_inside_film_w_m2k(surface.kind, table),
         outside_convection_w_m2k=_outside_film_w_m2k(surface, table),
         inside_emissivity_frac=table.glass_emissivity_frac if glass else table.emissivity_frac,
@@ -148,11 +161,14 @@ def _edge(surface: Surface, options: FabricOptions) -> Edge | None:
     return Edge(surface.exposed_edge_m * surface.edge_w_mk, surface.area_m2 / options.core_m2k_w)
 
 
-def _layers(surface: Surface, table: Films) -> Construction:
+def _layers(surface: Surface, options: FabricOptions) -> Construction:
+    stated = options.layers.get((surface.kind, surface.boundary))
+    if stated is not None:
+        return stated
     name = _construction_name(surface)
     if surface.boundary is Boundary.ADIABATIC or name == "slab on ground":
         return construction(name)
-    return stretched_to_u(construction(name), surface.u_w_m2k, _rated_films_m2k_w(surface, table))
+    return stretched_to_u(construction(name), surface.u_w_m2k, _rated_films_m2k_w(surface, options.films))
 
 
 def _construction_name(surface: Surface) -> str:

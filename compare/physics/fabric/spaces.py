@@ -13,8 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.house.plan import Boundary, Plan, Surface
-from compare.physics.fabric.assemble import radiation_w_m2k
-from compare.physics.fabric.drivers import Drivers, Face
+from compare.physics.fabric.drivers import Drivers, Face, radiation_w_m2k
 from compare.physics.fabric.modes import run_periodic
 from compare.physics.fabric.tables import films, values
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import cache
 from importlib.resources import files
+
+from compare.physics.fabric.drivers import radiation_w_m2k
 
 
 @cache
@@ -52,3 +54,19 @@ def films() -> Films:
     """The films of the table."""
     table = values("films.csv")
     return Films(**{f.name: table[f.name] for f in fields(Films)})
+
+
+def films_in_wind(winter: bool) -> Films:
+    """The films with outside convection for the wind of a design day, 6.7 m/s (winter) or 3.4 m/s (summer).
+
+    The handbook's coefficients hold radiation for emissivity 0.9; that part is taken out. Undersides stay sheltered.
+    """
+    usual = films()
+    whole_w_m2k = values("films.csv")["design_winter_w_m2k" if winter else "design_summer_w_m2k"]
+    convection_w_m2k = whole_w_m2k - usual.emissivity_frac * radiation_w_m2k(usual.mean_outside_c)
+    return replace(
+        usual,
+        outside_wall_w_m2k=convection_w_m2k,
+        outside_roof_w_m2k=convection_w_m2k,
+        outside_glass_w_m2k=convection_w_m2k,
+    )

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from compare.climate.year import WeatherYear
 from compare.physics.fabric.drivers import Drivers, faces_of
-from compare.physics.fabric.room import drive_room
+from compare.physics.fabric.room import PreparedRoom, drive_room
 from compare.physics.fabric.weather import drivers_from_year
 from compare.physics.network import Network, Supply
 from compare.physics.room import BRANCHES, RoomFabric
@@ -23,6 +23,9 @@ FloatArray = npt.NDArray[np.float64]
 NEAR_FRAC = 0.05
 """A result outside its range but this near to the closer end is a finding to explain, not a fault of the model."""
 WITHOUT_LIMIT_W = 1.0e6
+DRY_BULB_C = (-19.4, 10.88, 40.0)
+"""Lowest, mean and highest dry bulb of the Standard 140 year."""
+DRY_BULB_TOLERANCE_K = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +60,7 @@ def standard140_table(
     year: WeatherYear, chosen: Iterable[Case] | None = None, branches: int = BRANCHES
 ) -> tuple[Row, ...]:
     """Every figure of the cases, in order, run on the Standard 140 year (Denver, station 725650)."""
+    check_year(year)
     picked = tuple(cases() if chosen is None else chosen)
     found: list[Row] = []
     for case in picked:
@@ -64,14 +68,27 @@ def standard140_table(
     return tuple(found)
 
 
+def check_year(year: WeatherYear) -> None:
+    """Refuse any year but the one the ranges belong to: Denver 725650, known by its dry bulb and its place."""
+    seen = (float(year.dry_bulb_c.min()), float(year.dry_bulb_c.mean()), float(year.dry_bulb_c.max()))
+    if not all(abs(a - b) <= DRY_BULB_TOLERANCE_K for a, b in zip(seen, DRY_BULB_C, strict=True)):
+        raise ValueError(
+            f"weather: dry bulb {seen[0]:.1f}/{seen[1]:.2f}/{seen[2]:.1f} degC (lowest/mean/highest) is not that of "
+            f"the ranges, {DRY_BULB_C[0]}/{DRY_BULB_C[1]}/{DRY_BULB_C[2]}; give the Standard 140 year 725650 (Denver)"
+        )
+
+
 def case_drivers(case: Case, year: WeatherYear) -> Drivers:
     """Weather and sun on the faces of the box."""
     return drivers_from_year(year, faces_of([box_room(case)]))
 
 
-def case_figures(case: Case, drivers: Drivers, branches: int = BRANCHES) -> dict[str, tuple[str, float]]:
-    """Figures of one case by quantity, each with its unit."""
-    fabric = drive_room(prepared_box(case), drivers, box_gains(case, drivers), branches)
+def case_figures(
+    case: Case, drivers: Drivers, branches: int = BRANCHES, prepared: PreparedRoom | None = None
+) -> dict[str, tuple[str, float]]:
+    """Figures of one case by quantity, each with its unit; `prepared` stands in for the box of the case."""
+    box = prepared_box(case) if prepared is None else prepared
+    fabric = drive_room(box, drivers, box_gains(case, drivers), branches)
     room_c, supply_w = run_case(case, fabric, drivers)
     if case.free:
         return {

@@ -13,7 +13,7 @@ from compare.house.plan import Boundary, RoomPlan, Surface, SurfaceKind, Use
 from compare.physics.fabric.assemble import full_room_of_parts
 from compare.physics.fabric.drivers import Drivers
 from compare.physics.fabric.forcing import Gains
-from compare.physics.fabric.glass import Glazing, opaque_panel, published_test_glass
+from compare.physics.fabric.glass import opaque_panel, published_test_glass
 from compare.physics.fabric.layers import Construction, Layer
 from compare.physics.fabric.modes import modes_of
 from compare.physics.fabric.parts import FabricOptions, Part, house_options, joined, parts_of_room
@@ -117,7 +117,7 @@ def _as_in_case(part: Part, case: Case) -> Part:
     floor = part.kind is SurfaceKind.FLOOR
     return replace(
         part,
-        make=_layers(part.kind, case.heavy),
+        make=box_layers(part.kind, case.heavy),
         inside_emissivity_frac=case.ir_inside_frac,
         outside_emissivity_frac=case.ir_outside_frac,
         inside_absorptance_frac=case.sw_inside_frac,
@@ -145,7 +145,8 @@ def _shading(case: Case) -> Shading | None:
     return Shading(case.overhang_m, WINDOW_HEAD_M, WINDOW_HEIGHT_M, case.fin_m, WINDOW_WIDTH_M)
 
 
-def _layers(kind: SurfaceKind, heavy: bool) -> Construction | Glazing:
+def box_layers(kind: SurfaceKind, heavy: bool) -> Construction:
+    """Layers of the wall, roof or floor of the box, light or heavy."""
     if kind is SurfaceKind.CEILING:
         return _ROOF
     if kind is SurfaceKind.FLOOR:
