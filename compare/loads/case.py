@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from compare.climate.year import DesignConditions
+from compare.house.model import HouseFile
 from compare.house.plan import Plan
 from compare.physics.fabric.spaces import Ground
+from compare.physics.house_air import air_of_house
 from compare.physics.moist_air import standard_pressure_pa
 from compare.physics.ventilation import HouseAir
 
@@ -36,3 +38,11 @@ class LoadCase:
     def pressure_pa(self) -> float:
         """Air pressure of the place."""
         return standard_pressure_pa(self.design.elevation_m)
+
+
+def load_case_of(house: HouseFile, plan: Plan, design: DesignConditions, ground: Ground) -> LoadCase:
+    """The case of a house file at its own set points."""
+    comfort = house.comfort
+    return LoadCase(
+        plan, air_of_house(house, plan), design, ground, heating_c=comfort.heating_c, cooling_c=comfort.cooling_c
+    )

@@ -133,12 +133,27 @@ def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: F
 
 
 def partition_matrix_w_k(plan: Plan) -> FloatArray:
-    """Conductances through inside walls and floors between room airs, symmetric, shape (rooms, rooms)."""
+    """Conductances through inside walls and floors between room airs, symmetric, shape (rooms, rooms).
+
+    The leaves of doors are taken out of their wall here: a door counts its own leaf while it is shut.
+    """
     matrix = np.zeros((len(plan.rooms), len(plan.rooms)))
+    leaves_m2 = _leaves_m2(plan)
     for part in plan.partitions:
-        matrix[part.a, part.b] += part.area_m2 * part.u_w_m2k
-        matrix[part.b, part.a] += part.area_m2 * part.u_w_m2k
+        pair = frozenset((part.a, part.b))
+        leaf_m2 = 0.0 if part.floor else min(leaves_m2.pop(pair, 0.0), part.area_m2)
+        matrix[part.a, part.b] += (part.area_m2 - leaf_m2) * part.u_w_m2k
+        matrix[part.b, part.a] += (part.area_m2 - leaf_m2) * part.u_w_m2k
     return matrix
+
+
+def _leaves_m2(plan: Plan) -> dict[frozenset[int], float]:
+    found: dict[frozenset[int], float] = {}
+    for link in plan.links:
+        if link.kind is LinkKind.DOOR:
+            pair = frozenset((link.a, link.b))
+            found[pair] = found.get(pair, 0.0) + link.width_m * link.height_m
+    return found
 
 
 def link_matrices_w_k(plan: Plan, laws: Sequence[LinkLaw], states: DoorStates, open_w_k: FloatArray) -> FloatArray:
