@@ -18,6 +18,9 @@ from compare.climate.series import Label, Series, build_year
 from compare.climate.year import FloatArray, WeatherSource, WeatherYear
 
 _LARGEST_MISS_K = 1.0
+_FAR_CLIMATE = 1.0
+"""Distance above which the measured errors were the largest (our judgement from the thirteen measured years)."""
+
 _HEATING_CLAIM_HDD65_F_D = 1000.0
 _LATENT_NOTE = (
     "Humidity is borrowed from another place: hours above 60 % relative humidity, moisture removed and latent "
@@ -79,7 +82,8 @@ def error_band(moisture: str) -> str:
 
     return (
         f"Error of adjusted years against real ones: heating typically {span('heating')}; cooling {span('cooling')} "
-        f"where cooling matters; hours of low heating load {span('low_load_hours')}."
+        f"where cooling matters; hours of low heating load {span('low_load_hours')}. "
+        "Published degree-days of another period can differ by 5 to 20 % more."
     )
 
 
@@ -91,6 +95,7 @@ def _refuse_by_zone(town: Town) -> None:
 
 
 def _label(town: Town, donor: Station, hdd65_f_d: float) -> Label:
+    """Claims that hold, and the notes that say which do not."""
     heating_ok = hdd65_f_d >= _HEATING_CLAIM_HDD65_F_D
     cooling_ok = town.moisture != "C"
     notes = [_LATENT_NOTE]
@@ -98,6 +103,8 @@ def _label(town: Town, donor: Station, hdd65_f_d: float) -> Label:
         notes.append("Under 1000 heating degree-days (°F·d, base 65): no claim on heating energy without a local file.")
     if not cooling_ok:
         notes.append("Mild coast: no claim on cooling energy without a local file.")
+    if donor_distance(town, donor) > _FAR_CLIMATE:
+        notes.append("No embedded climate is close: the errors are then nearer to their upper figures.")
     return Label(
         source=WeatherSource.ADJUSTED,
         provenance=(

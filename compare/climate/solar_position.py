@@ -1,7 +1,7 @@
 """A light sun position for clearness, cloud estimates and checks of time stamps.
 
-Spencer's Fourier series for declination, equation of time and distance (J. W. Spencer, Search 2, 1971): within about
-0.2 degrees of an exact almanac. The sun on the faces of the house uses the exact position of `compare.climate.sun`.
+Spencer's Fourier series for declination, equation of time and distance (J. W. Spencer, Search 2, 1971): within half a
+degree of an exact almanac. The sun on the faces of the house uses the exact position of `compare.climate.sun`.
 """
 
 from __future__ import annotations

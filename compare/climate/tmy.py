@@ -67,7 +67,7 @@ def looks_like_tmy2(text: str) -> bool:
 
 def _scaled(values: FloatArray, factor: float) -> FloatArray:
     """Codes below -900 stay codes."""
-    return np.where(values <= -900.0, values, values * factor)
+    return np.asarray(np.where(values <= -900.0, values, np.round(values * factor, 6)))
 
 
 def _titles(line: str) -> dict[str, int]:
@@ -120,7 +120,7 @@ def _tmy2_columns(lines: list[str]) -> dict[str, FloatArray]:
             raise WeatherFileError(
                 f"column {words}: characters {first} to {last} of a row are no number. Download the file again."
             ) from None
-        columns[name] = values * factor
+        columns[name] = np.round(values * factor, 6)
     return columns
 
 
