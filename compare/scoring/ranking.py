@@ -96,15 +96,26 @@ def _beats(one: FloatArray, others: FloatArray) -> npt.NDArray[np.bool_]:
     return np.asarray((others >= one).all(axis=1) & (others > one).any(axis=1))
 
 
+def pareto_rows(scores: FloatArray) -> IntArray:
+    """Indices of the rows that no other row beats, in rising order."""
+    front = np.empty_like(scores)
+    kept: list[int] = []
+    for i in np.argsort(-scores.sum(axis=1), kind="stable"):  # whatever beats a row has the larger sum
+        if not _beats(scores[i], front[: len(kept)]).any():
+            front[len(kept)] = scores[i]
+            kept.append(int(i))
+    return np.array(sorted(kept), dtype=np.int64)
+
+
 def dominators(scores: FloatArray, ids: Sequence[str]) -> tuple[tuple[str, ...], ...]:
     """For each option the ids of those at least as good on every column and better on one.
 
     Only options that nothing dominates are named: each dominated option has at least one of them.
     """
     rounded = np.round(scores, TOTAL_DIGITS)
-    pareto = np.array([not _beats(row, rounded).any() for row in rounded], dtype=np.bool_)
-    best, best_ids = rounded[pareto], [ids[int(i)] for i in np.flatnonzero(pareto)]
-    return tuple(tuple(best_ids[int(i)] for i in np.flatnonzero(_beats(row, best))) for row in rounded)
+    rows = pareto_rows(rounded)
+    best = rounded[rows]
+    return tuple(tuple(ids[int(rows[i])] for i in np.flatnonzero(_beats(row, best))) for row in rounded)
 
 
 def _check_ids(options: Sequence[OptionScore]) -> None:
