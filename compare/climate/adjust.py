@@ -21,6 +21,9 @@ _LARGEST_MISS_K = 1.0
 _FAR_CLIMATE = 1.0
 """Distance above which the measured errors were the largest (our judgement from the thirteen measured years)."""
 
+_UNLIKE_CLIMATE = 2.0
+"""Distance beyond which nothing was measured (our judgement)."""
+
 _HEATING_CLAIM_HDD65_F_D = 1000.0
 _LATENT_NOTE = (
     "Humidity is borrowed from another place: hours above 60 % relative humidity, moisture removed and latent "
@@ -169,10 +172,15 @@ def bend_to(town: Town, donor_slug: str) -> AdjustedYear:
 def adjusted_year(town: Town) -> AdjustedYear:
     """The adjusted year of a town. Raises `AdjustmentRefusedError` where no honest one exists.
 
-    Refused: zone 3C, no donor of the same moisture letter, a 99 % or 1 % value missed by more than 1 K.
+    Refused: zone 3C, no like donor of the same moisture letter, a 99 % or 1 % value missed by more than 1 K.
     """
     _refuse_by_zone(town)
-    found = bend_to(town, choose_donor(town).slug)
+    donor = choose_donor(town)
+    if donor_distance(town, donor) > _UNLIKE_CLIMATE:
+        raise AdjustmentRefusedError(
+            f"{town.site.name}: no embedded climate is like it (the nearest is {donor.site.name}). {_CURE}"
+        )
+    found = bend_to(town, donor.slug)
     for words, miss_k in (("99 % heating", found.miss_99_k), ("1 % cooling", found.miss_1_k)):
         if abs(miss_k) > _LARGEST_MISS_K:
             raise AdjustmentRefusedError(

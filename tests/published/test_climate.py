@@ -93,7 +93,7 @@ def test_file_totals(name: str, row: tuple[float, ...], shared_weather: Path) ->
     _check_totals(year, row)
     month = hottest_month(year.dry_bulb_c)
     assert month == (6 if name.startswith("denver") else 7)
-    assert mean_daily_swing_k(year.dry_bulb_c, month) == pytest.approx(SWINGS[name.split("_")[0]], abs=0.06)
+    assert mean_daily_swing_k(year.dry_bulb_c, month) == pytest.approx(SWINGS[name.partition("_")[0]], abs=0.06)
 
 
 @pytest.mark.parametrize("name", HEADERS)
@@ -265,7 +265,7 @@ COINCIDENT = {
 
 
 def test_suggested_coincident_wet_bulbs() -> None:
-    """The estimate from the donor's humidity: half within 1 K, none beyond 2.5 K (our judgement of what a hint is worth)."""
+    """The estimate from the donor's humidity: half within 1 K, none beyond 2.5 K (our judgement for a hint)."""
     misses = []
     for latitude, longitude, dry_c, wet_c in COINCIDENT.values():
         town, _ = nearest_town(latitude, longitude)
