@@ -34,16 +34,17 @@ class Column:
     missing_from: float
 
 
+# Thresholds lie below the codes of all three formats once in SI: pressure 999999 Pa or 9999 mbar, wind 999 or 99.9 m/s.
 COLUMNS = {
     "dry_bulb_c": Column("dry bulb (°C)", -75.0, 60.0, 99.9),
     "dew_point_c": Column("dew point (°C)", -95.0, 45.0, 99.9),
     "relative_humidity_frac": Column("relative humidity", 0.0, 1.1, 9.99),
-    "pressure_pa": Column("station pressure (Pa)", 45000.0, 110000.0, 999999.0),
+    "pressure_pa": Column("station pressure (Pa)", 45000.0, 110000.0, 500000.0),
     "infrared_w_m2": Column("horizontal infrared (W/m2)", 20.0, 700.0, 9999.0),
     "global_horizontal_w_m2": Column("global horizontal sun (W/m2)", 0.0, 1500.0, 9999.0),
     "direct_normal_w_m2": Column("direct normal sun (W/m2)", 0.0, 1400.0, 9999.0),
     "diffuse_horizontal_w_m2": Column("diffuse horizontal sun (W/m2)", 0.0, 1000.0, 9999.0),
-    "wind_m_s": Column("wind speed (m/s)", 0.0, 80.0, 999.0),
+    "wind_m_s": Column("wind speed (m/s)", 0.0, 80.0, 99.0),
     "total_sky_tenths": Column("total sky cover (tenths)", 0.0, 10.0, 99.0),
     "opaque_sky_tenths": Column("opaque sky cover (tenths)", 0.0, 10.0, 99.0),
 }

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from compare.climate.columns import (
+    COLUMNS,
     WeatherFileError,
     blank_codes,
     ceiling_with_codes,
@@ -22,6 +23,14 @@ from compare.climate.series import Series
 from compare.climate.solar_position import mid_hours_h, sun_sin
 from compare.climate.year import FloatArray, Site
 
+_REQUIRED = (
+    "dry_bulb_c",
+    "dew_point_c",
+    "global_horizontal_w_m2",
+    "direct_normal_w_m2",
+    "diffuse_horizontal_w_m2",
+    "wind_m_s",
+)
 _OPTIONAL = ("pressure_pa", "infrared_w_m2", "total_sky_tenths", "opaque_sky_tenths")
 
 
@@ -122,6 +131,16 @@ def _check_daylight(site: Site, global_w_m2: FloatArray) -> None:
             f"global horizontal sun: {share:.0%} of it falls while the sun is below the horizon. The time zone, the "
             "longitude or the time stamps are wrong (local standard time is needed, not universal time)."
         )
+
+
+def bridged_notes(parsed: Parsed) -> tuple[str, ...]:
+    """A sentence for every required column with gaps that `clean_series` closes."""
+    notes = []
+    for name in _REQUIRED:
+        hours = int(np.isnan(blank_codes(name, parsed.columns[name])).sum())
+        if hours:
+            notes.append(f"{COLUMNS[name].words}: {hours} missing hours of the file were filled from their neighbours.")
+    return tuple(notes)
 
 
 def clean_series(parsed: Parsed) -> Series:

@@ -11,7 +11,7 @@ import numpy as np
 from compare.climate.columns import WeatherFileError
 from compare.climate.epw import looks_like_epw, parse_epw
 from compare.climate.opening import decoded, read_bytes, unpacked
-from compare.climate.parsed import GroundTemperatures, HeaderDesign, Parsed, clean_series
+from compare.climate.parsed import GroundTemperatures, HeaderDesign, Parsed, bridged_notes, clean_series
 from compare.climate.series import Label, Series, build_year
 from compare.climate.tmy import looks_like_tmy2, looks_like_tmy3, parse_tmy2, parse_tmy3
 from compare.climate.year import DesignConditions, FloatArray, Site, WeatherSource, WeatherYear
@@ -104,6 +104,7 @@ def load_weather(path_or_bytes: str | Path | bytes, name: str = "") -> WeatherFi
     label = Label(
         source=WeatherSource.USER_FILE,
         provenance=f"Local weather from the user's own file {shown} ({parsed.kind}, {parsed.site.name}).",
+        notes=bridged_notes(parsed),
     )
     return WeatherFile(
         year=build_year(parsed.site, series, label),

@@ -83,6 +83,8 @@ def test_short_gap_is_bridged() -> None:
     ends = sound.dry_bulb_c[[99, 103]]
     assert found.dry_bulb_c[100:103] == pytest.approx(np.linspace(ends[0], ends[1], 5)[1:4])
     assert found.wind_m_s.max() < 5.0
+    assert [note.split(":")[0] for note in found.notes] == ["dry bulb (°C)", "wind speed (m/s)"]
+    assert sound.notes == ()
 
 
 @pytest.mark.parametrize(
