@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from compare.air.lines import LineRoute
 from compare.equipment.outdoor import OutdoorGroup, OutdoorPlan
+from compare.equipment.selection import Cover
 from compare.prices.job import JobDescription
 from compare.prices.price_list import Price
 from compare.zones.served import ServedZone
@@ -59,6 +60,11 @@ class Option:
             heat[zone] / heat_sum if heat_sum > 0.0 else 1.0 / count,
             cool[zone] / cool_sum if cool_sum > 0.0 else 1.0 / count,
         )
+
+    def cover(self, zone: int) -> Cover:
+        """Output at design conditions over a zone's load; on a shared unit the lower of head and outdoor unit."""
+        group = self.group_of(zone)
+        return group.covers[group.zones.index(zone)]
 
     @property
     def visible_units(self) -> int:

@@ -23,7 +23,7 @@ IntArray = npt.NDArray[np.uint32]
 SWEEPS_MAX = 60
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)  # type: ignore[untyped-decorator]
+@numba.njit(cache=True, nogil=True, fastmath=True)
 def run_lanes(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],

@@ -1,8 +1,8 @@
 """The year of many layouts on one network: prepares the arrays of the kernel and hands back one trace per layout.
 
-Where numba cannot be imported the same arrays go through a slow numpy loop, with a warning. Layouts are put into lanes in
-blocks of at most `LANES`; a block's lanes share the number of supplies (short layouts are padded with supplies that can
-give nothing).
+Where numba cannot be imported the same arrays go through a slow numpy loop, with a warning. Layouts are put into lanes
+in blocks of at most `LANES`; a block's lanes share the number of supplies (short layouts are padded with supplies that
+can give nothing).
 """
 
 from __future__ import annotations
@@ -104,11 +104,13 @@ def simulate(
 
 def _kernel() -> Callable[..., int]:
     try:
-        from compare.physics.kernel import run_lanes
+        from compare.physics import kernel
     except ImportError:  # pragma: no cover - depends on the platform
         warnings.warn("numba is not available: the year runs in slow numpy code", RuntimeWarning, stacklevel=3)
-        from compare.physics.kernel_numpy import run_lanes
-    return run_lanes  # type: ignore[no-any-return]
+        from compare.physics import kernel_numpy
+
+        return kernel_numpy.run_lanes
+    return kernel.run_lanes
 
 
 def _run_block(

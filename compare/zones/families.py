@@ -1,7 +1,8 @@
 """The layouts of a house by family, generated from its plan.
 
 Words: a *cell* is an open space of the plan (one closed room is a cell of its own). A cell is *common* when people
-gather in it (living, dining, kitchen); other habitable rooms are *closed*. Room units are offered to cells and closed
+gather in it (living, dining, kitchen). A *landing* is a hall or a room open to a stair that leads down: a head there is
+an offer, not a need. Other habitable rooms are *closed*. Room units are offered to common cells, landings and closed
 rooms, ducted units to the rooms that a unit space can reach on its level.
 """
 
@@ -52,14 +53,14 @@ def _room_units(house: _Cells, heads: Heads, old: frozenset[int]) -> Iterator[La
     """Layouts without ducts: these heads alone, one more, heaters or old heat in closed rooms, a head in each."""
     plan = house.plan
     closed = house.closed_without(heads)
+    yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
+    yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
+    if closed and old.issuperset(closed):
+        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
     if len(heads) > 1:
         yield _layout(plan, Family.FEW_HEADS, heads)
     for room in closed[:1]:
         yield _layout(plan, Family.FEW_HEADS, (*heads, ZoneSketch((room,))))
-    yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
-    if closed and old.issuperset(closed):
-        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
-    yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
 
 
 def _mixes(house: _Cells, heads: Heads) -> Iterator[LayoutSketch]:
@@ -104,14 +105,15 @@ class _Cells:
         self.ductable = frozenset(i for i, use in enumerate(uses) if use not in {Use.STORAGE, Use.LAUNDRY})
         self.common = [cell for cell in plan.open_spaces if any(uses[i] in GATHERING for i in cell)]
         in_common = {room for cell in self.common for room in cell}
-        self.closed = sorted(
-            (i for i in self.habitable if i not in in_common), key=lambda i: (-self._weight(i), i)
-        )
         self.landings = [
             i
             for i, room in enumerate(rooms)
-            if room.use in PASSING and room.level > 0 and i not in in_common and self._opens_downstairs(i)
+            if (room.use in PASSING or room.habitable) and i not in in_common and self._opens_downstairs(i)
         ]
+        in_the_open = in_common | set(self.landings)
+        self.closed = sorted(
+            (i for i in self.habitable if i not in in_the_open), key=lambda i: (-self._weight(i), i)
+        )
 
     def closed_without(self, heads: Heads) -> list[int]:
         """Closed rooms that these heads do not serve, the one that gets a head first in front."""
@@ -179,8 +181,7 @@ class _Cells:
     def ducted_groups(self, wanted: frozenset[int]) -> Iterator[Heads]:
         """Ducted units for the wanted rooms: one unit per level that has some, in each choice of places.
 
-        A level without a place for a unit is left out of the group. At least one group must hold two habitable rooms
-        (a duct for one room is a worse room unit).
+        A level without a place for a unit is left out of the group.
         """
         per_level: list[list[ZoneSketch | None]] = []
         for level in sorted({self.plan.rooms[i].level for i in wanted}):
@@ -195,7 +196,7 @@ class _Cells:
         seen = set()
         for pick in product(*per_level):
             zones = tuple(zone for zone in pick if zone is not None)
-            if zones and zones not in seen and any(len(self.habitable & set(zone.rooms)) >= 2 for zone in zones):
+            if zones and zones not in seen:
                 seen.add(zones)
                 yield zones
 

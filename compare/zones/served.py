@@ -6,7 +6,7 @@ they stand in, except for the rooms without a supply that borrow their air.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -29,6 +29,9 @@ AIR_HEAT_J_M3K = 1.2 * 1006.0
 
 CLUSTER_REACH_M = 7.62
 """Longest branch of a cluster: 25 ft (our judgement)."""
+
+LARGEST_DUCTS = "generous"
+"""Duct policy that is tried where the company's own leaves too much static."""
 
 DESIGN_ROUNDS = 6
 """Rounds of the loop between duct loss and size; it settles in two or three."""
@@ -111,12 +114,15 @@ def _demand(
 
 
 def _ducted(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
-    """Low static first; mid static where low is too small or cannot push the air."""
-    low = _ducted_of(basis, sketch, attached, UnitKind.DUCTED_LOW)
-    if low.feasible and not low.selection.short:
-        return low
-    mid = _ducted_of(basis, sketch, attached, UnitKind.DUCTED_MID)
-    return mid if (mid.feasible, not mid.selection.short) > (low.feasible, not low.selection.short) else low
+    """Low static before mid static, and larger ducts before a stronger fan; the first that fits and covers the load."""
+    tried = []
+    for kind in (UnitKind.DUCTED_LOW, UnitKind.DUCTED_MID):
+        for policy in dict.fromkeys((basis.duct_policy, LARGEST_DUCTS)):
+            zone = _ducted_of(replace(basis, duct_policy=policy), sketch, attached, kind)
+            if zone.feasible and not zone.selection.short:
+                return zone
+            tried.append(zone)
+    return next((zone for zone in tried if zone.feasible), tried[0])
 
 
 def _ducted_of(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:

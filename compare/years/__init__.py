@@ -1,0 +1,1 @@
+"""The year of every option: what its units can give, the run, and the evidence that scoring needs."""

@@ -1,0 +1,206 @@
+"""Evidence of one option: temperatures, levels, draught, cover, cycling, energy and price, as scoring asks for them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from compare.air.tables import constant
+from compare.equipment.performance import Mode
+from compare.equipment.year import UnitYear
+from compare.house.plan import Plan
+from compare.options.option import Option
+from compare.options.tags import outdoor_tag, zone_tags
+from compare.physics.network import YearTrace
+from compare.scoring.evidence import (
+    CompressorEvidence,
+    Evidence,
+    Fault,
+    PriceEvidence,
+    RoomEvidence,
+    Source,
+)
+from compare.scoring.judgements import Judgements
+from compare.scoring.season import Season, bed_hours, seat_hours
+from compare.years.case import HouseCase
+from compare.years.energy import Delivered, HouseNeed, energy_evidence
+from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, unit_hours
+from compare.years.supplies import head_of
+from compare.zones.attach import open_to_served
+from compare.zones.ears import Ear
+from compare.zones.served import ServedZone
+from compare.zones.sketch import Rest
+
+FloatArray = npt.NDArray[np.float64]
+
+OUTDOOR_LIMIT_DBA = 50.0
+"""Common night limit at a property line; the local ordinance decides (common practice)."""
+
+SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OptionRun:
+    """An option with its runs: as it stands, and with cold bedrooms topped up (the same run where none is cold)."""
+
+    option: Option
+    trace: YearTrace
+    run: Delivered
+    equal: Delivered
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shared:
+    """What the evidence of all options of a house shares."""
+
+    case: HouseCase
+    season: Season
+    numbers: Judgements
+    need: HouseNeed
+    reference_usd: float
+    """Price of this house's single wall head."""
+    ears: dict[str, tuple[Ear, ...]]
+    """By zone key: what each bed and seat gets of it."""
+
+
+def evidence_of(shared: Shared, found: OptionRun) -> Evidence:
+    """All of one option."""
+    case, option = shared.case, found.option
+    price = option.price
+    return Evidence(
+        option_id=option.key,
+        family=option.family.value,
+        name=option.key,
+        rooms=_rooms(shared, found),
+        compressors=tuple(_compressor(case, option, place, year) for place, year in enumerate(found.run.units)),
+        outdoor_dba=outdoor_dba(option, found.run.units, shared.season, shared.numbers),
+        outdoor_limit_dba=OUTDOOR_LIMIT_DBA,
+        energy=energy_evidence(case, found.run, found.equal, shared.need),
+        price=PriceEvidence(
+            float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd
+        ),
+        heat_kwh=shared.need.heat_kwh,
+        cool_kwh=shared.need.cool_kwh,
+        visible_units=option.visible_units,
+        outdoor_units=option.outdoor.count,
+        damp_hours_frac=math.nan,
+        faults=tuple(Fault(finding.fatal, finding.code, finding.text) for finding in option.findings),
+    )
+
+
+def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
+    case, option, plan = shared.case, found.option, shared.case.plan
+    hours = unit_hours(option, found.run.units)
+    heard = _heard_by_room(shared, option, hours)
+    by_day = open_to_served(plan, option.layout, night=False)
+    by_night = open_to_served(plan, option.layout, night=True)
+    people = people_fracs(case)
+    rooms = []
+    for index, room in enumerate(plan.rooms):
+        zone = _zone_of(option, index)
+        cover = option.cover(zone) if zone is not None else None
+        beds = [pair for pair in heard[index] if pair[0].bed]
+        seats = [pair for pair in heard[index] if not pair[0].bed]
+        sleep, sit = bed_hours(room, shared.numbers), seat_hours(room, shared.numbers)
+        rooms.append(
+            RoomEvidence(
+                room=room,
+                source=_source(option, index, by_day | by_night),
+                open_by_day=index in by_day or index in option.layout.served,
+                open_by_night=index in by_night or index in option.layout.served,
+                heat_load_w=float(case.heat_load_w[index]),
+                cool_load_w=float(case.loads.rooms[index].cool_total_w),
+                heat_cover_frac=cover.heat_frac if cover else math.nan,
+                cool_cover_frac=cover.cool_frac if cover else math.nan,
+                air_c=found.trace.room_c[:, index].astype(np.float64),
+                bed_dba=_worst_level(shared, plan, index, beds, bed=True),
+                seat_dba=_worst_level(shared, plan, index, seats, bed=False),
+                bed_draught_frac=_worst_draught(shared, beds, sleep, bool(room.beds)),
+                seat_draught_frac=_worst_draught(shared, seats, sit, bool(room.seats)),
+                people_frac=float(people[index]),
+                cool_set_c=case.house.comfort.cooling_c,
+            )
+        )
+    return tuple(rooms)
+
+
+def _zone_of(option: Option, room: int) -> int | None:
+    """The zone that serves a room or whose air it borrows."""
+    for index, zone in enumerate(option.zones):
+        if room in zone.rooms or room in zone.attached:
+            return index
+    return None
+
+
+def _source(option: Option, room: int, open_rooms: frozenset[int]) -> Source:
+    if room in option.layout.served:
+        return Source.SERVED
+    rest = dict(option.layout.rest)[room]
+    if rest in SOURCES:
+        return SOURCES[rest]
+    return Source.BORROWED if room in open_rooms else Source.NOTHING
+
+
+Heard = list[tuple[Ear, UnitHours]]
+
+
+def _heard_by_room(shared: Shared, option: Option, hours: Sequence[UnitHours]) -> list[Heard]:
+    heard: list[Heard] = [[] for _ in shared.case.plan.rooms]
+    for zone, running in zip(option.zones, hours, strict=True):
+        for ear in shared.ears[zone.key]:
+            heard[ear.room].append((ear, running))
+    return heard
+
+
+def _worst_level(shared: Shared, plan: Plan, room: int, pairs: Heard, *, bed: bool) -> FloatArray | None:
+    """Hourly level at the loudest pillow or seat of a room; the bare background where no unit is heard."""
+    places = plan.rooms[room].beds if bed else plan.rooms[room].seats
+    if not places:
+        return None
+    if not pairs:
+        return np.full(shared.season.outdoor_c.shape, constant("background_dba"))
+    levels = np.stack([heard_dba([pair]) for pair in pairs])
+    return np.asarray(levels.max(axis=0), dtype=np.float64)
+
+
+def _worst_draught(shared: Shared, pairs: Heard, use_hours: frozenset[int], exists: bool) -> float:
+    if not exists:
+        return math.nan
+    return max((felt_frac(ear, hours, shared.season, use_hours) for ear, hours in pairs), default=0.0)
+
+
+def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> CompressorEvidence:
+    group = option.outdoor.groups[place]
+    tags = zone_tags(option.zones)
+    heads = [head_of(case.plan, option.zones[zone]) for zone in group.zones]
+    loads = np.array([option.zones[zone].demand.heat_w for zone in group.zones])
+    weights = loads / loads.sum() if loads.sum() > 0.0 else np.full(len(heads), 1.0 / len(heads))
+    capacity = float(weights @ np.array([head.capacity_j_k for head in heads]))
+    heat_frac = float(weights @ np.array([head.delivered_frac(Mode.HEAT) for head in heads]))
+    cool_frac = float(weights @ np.array([head.delivered_frac(Mode.COOL) for head in heads]))
+    return CompressorEvidence(
+        name=f"{outdoor_tag(place)} ({', '.join(tags[zone] for zone in group.zones)})",
+        rooms=tuple(room for zone in group.zones for room in option.zones[zone].rooms),
+        heads=len(group.zones),
+        heat_w=year.heating.load_w * heat_frac,
+        cool_w=year.cooling.load_w * cool_frac,
+        heat_min_w=year.heating.performance.min_w * heat_frac,
+        cool_min_w=year.cooling.performance.min_w * cool_frac,
+        heat_capacity_j_k=capacity,
+    )
+
+
+def people_fracs(case: HouseCase) -> FloatArray:
+    """Share of the household's hours that are spent in each room, from the people's heat of the ordinary day, (R,)."""
+    hours = case.gains.people_w.sum(axis=0)
+    total = float(hours.sum())
+    return hours / total if total > 0.0 else np.full(hours.shape, 1.0 / hours.shape[0])
+
+
+def zones_of(options: Sequence[Option]) -> dict[str, ServedZone]:
+    """Every zone of the options by its key."""
+    return {zone.key: zone for option in options for zone in option.zones}
