@@ -139,17 +139,34 @@ def walls(plan: Plan, room: int, plan_north_deg: float = 0.0) -> list[Wall]:
     return found
 
 
-def clear_run_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float, limit_m: float = 30.0) -> float:
-    """How far a ray from a wall runs before it leaves all the given outlines, in steps of 5 cm."""
+SEAM_M = 0.06
+"""Rooms of one open space may leave a seam this wide between their outlines."""
+
+
+def _spans_inside(start: Point, bearing: float, outline: tuple[Point, ...]) -> list[tuple[float, float]]:
+    """Stretches of a ray that lie inside an outline, as distances from its start."""
     east, north = unit_vector(bearing)
+    hits = []
+    for (x0, y0), (x1, y1) in zip(outline, outline[1:] + outline[:1], strict=True):
+        side0 = (x0 - start[0]) * north - (y0 - start[1]) * east
+        side1 = (x1 - start[0]) * north - (y1 - start[1]) * east
+        if (side0 > 0) != (side1 > 0):
+            share = side0 / (side0 - side1)
+            x, y = x0 + share * (x1 - x0), y0 + share * (y1 - y0)
+            hits.append((x - start[0]) * east + (y - start[1]) * north)
+    hits.sort()
+    return [(low, high) for low, high in zip(hits[::2], hits[1::2], strict=False) if high > 0]
+
+
+def clear_run_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float) -> float:
+    """How far a ray from a wall runs before it leaves all the given outlines; seams between them count as open."""
+    spans = sorted(span for outline in outlines for span in _spans_inside(start, bearing, outline))
     reach = 0.0
-    while reach < limit_m:
-        reach += 0.05
-        # outlines that only touch leave a seam: look a little to either side of it
-        spots = [(start[0] + east * (reach + d), start[1] + north * (reach + d)) for d in (0.0, 0.01)]
-        if not any(inside(spot, outline) for spot in spots for outline in outlines):
-            return max(reach - 0.05, 0.05)
-    return limit_m
+    for low, high in spans:
+        if low > reach + SEAM_M:
+            break
+        reach = max(reach, high)
+    return max(reach, 0.05)
 
 
 def clear_width_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float) -> float:

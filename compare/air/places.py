@@ -66,8 +66,10 @@ def _ceiling_places(plan: Plan, room: int) -> list[Place]:
     middle = centre(outline)
     thirds = [((x + 2 * middle[0]) / 3, (y + 2 * middle[1]) / 3) for x, y in outline]
     spots = [middle, *thirds]
-    return [Place(x, y, 0.0, outside_wall=False, label=f"ceiling point {i}", surveyed=False) for i, (x, y) in
-            enumerate(spots, 1)]
+    return [
+        Place(x, y, 0.0, outside_wall=False, label=f"ceiling point {i}", surveyed=False)
+        for i, (x, y) in enumerate(spots, 1)
+    ]
 
 
 def _on_wall(wall: Wall, link: Link) -> bool:

@@ -15,6 +15,8 @@ from compare.house.plan import Plan
 
 THROW_END_M_S = 0.25
 MID = 0.5
+JUDGED_SHARES = (0.0, 0.25, 0.5, 0.75)
+"""Shares of the output range at which a place is judged; full output is rare (our judgement)."""
 WORSE_SHOWN = 4
 
 
@@ -28,7 +30,7 @@ class RoomUnit:
 
 @dataclass(frozen=True, slots=True)
 class HeadResult:
-    """One bed or seat: distance from the unit, and draught at mid output cooling and heating."""
+    """One bed or seat: distance from the unit, and the worst draught up to three quarters of the output by mode."""
 
     label: str
     room: int
@@ -128,8 +130,9 @@ def _head_result(unit: RoomUnit, aim: Aim, air: RoomAir, head: tuple[int, bool, 
     room, bed, ear = head
     found = {}
     for heating in (False, True):
-        duty = unit.span.duty(MID, heating=heating)
-        found[heating] = draught_at(unit.outlet, aim, duty, ear, replace(air, room_c=duty.room_c()))
+        duties = [unit.span.duty(share, heating=heating) for share in JUDGED_SHARES]
+        trials = [draught_at(unit.outlet, aim, d, ear, replace(air, room_c=d.room_c())) for d in duties]
+        found[heating] = max(trials, key=lambda draught: draught.rate_frac)
     gap = math.dist((aim.x_m, aim.y_m, up_m), (ear.x_m, ear.y_m, ear.height_m))
     return HeadResult(ear.label, room, bed, ear, gap, found[False], found[True])
 
@@ -176,7 +179,7 @@ def _notes(trial: _Trial, unit: RoomUnit) -> tuple[str, ...]:
     found = []
     worst = max(trial.heads, key=lambda head: head.worst_frac, default=None)
     if worst is not None and worst.worst_frac > 0.20:
-        found.append(f"{worst.label}: {worst.worst_frac:.0%} dissatisfied by draught at mid output")
+        found.append(f"{worst.label}: {worst.worst_frac:.0%} dissatisfied by draught")
     if not trial.place.surveyed:
         found.append("generated place: windows, furniture and framing not yet checked on site")
     if unit.outlet.kind == "ceiling_cassette":

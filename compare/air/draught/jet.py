@@ -80,23 +80,6 @@ def axis_height_m(jet: Jet, along_m: float, ceiling_m: float, room_c: float) -> 
     return min(max(straight + rise, 0.0), ceiling_m)
 
 
-def jet_air(jet: Jet, along_m: float, across_m: float, point_m: float, room: RoomAir) -> JetAir:
-    """Speed and temperature shift of a jet at a point `along_m` ahead, `across_m` aside and `point_m` high."""
-    reach_m = math.hypot(along_m, across_m) if jet.radial else along_m
-    if reach_m <= 0.05 or along_m > room.length_m + 0.05 or jet.flow_m3_s == 0:
-        return NO_JET
-    path_m = max(reach_m / max(math.cos(math.radians(jet.aim_deg)), 0.1), 0.1)
-    slot = jet.area_m2 / jet.width_m
-    half_up = constant("jet_half_width") * path_m + slot / 2
-    half_side = math.inf if jet.radial else path_m * math.tan(math.radians(jet.half_spread_deg)) + jet.width_m / 2
-    lift = (point_m - axis_height_m(jet, reach_m, room.ceiling_m, room.room_c)) / half_up
-    side = 0.0 if math.isinf(half_side) else across_m / half_side
-    profile = math.exp(-math.log(2) * (lift**2 + side**2))
-    axis = axis_speed_m_s(jet, path_m)
-    warmth = constant("heat_spread_share") * axis / jet.outlet_m_s
-    return JetAir(axis * profile, jet.delta_k * min(warmth, 1.0) * math.sqrt(profile))
-
-
 @dataclass(frozen=True, slots=True)
 class RoomAir:
     """The room that a jet blows into: length along it, width across it, ceiling height and air temperature."""
@@ -105,6 +88,56 @@ class RoomAir:
     width_m: float
     ceiling_m: float
     room_c: float
+
+
+def _widths_m(jet: Jet, path_m: float) -> tuple[float, float]:
+    """Half-speed half widths of a jet at a path length: across its thickness and to its side."""
+    thick = constant("jet_half_width") * path_m + jet.area_m2 / jet.width_m / 2
+    if jet.radial:
+        return thick, math.inf
+    return thick, path_m * math.tan(math.radians(jet.half_spread_deg)) + jet.width_m / 2
+
+
+def _air_at(jet: Jet, path_m: float, offsets_m: tuple[float, float]) -> JetAir:
+    """Gaussian profile about the axis: speed and temperature shift at offsets across its thickness and to its side."""
+    thick, side = _widths_m(jet, path_m)
+    square = (offsets_m[0] / thick) ** 2 + (0.0 if math.isinf(side) else (offsets_m[1] / side) ** 2)
+    profile = math.exp(-math.log(2) * square)
+    axis = axis_speed_m_s(jet, path_m)
+    warmth = constant("heat_spread_share") * axis / jet.outlet_m_s
+    return JetAir(axis * profile, jet.delta_k * min(warmth, 1.0) * math.sqrt(profile))
+
+
+def _path_m(jet: Jet, along_m: float) -> float:
+    return max(along_m / max(math.cos(math.radians(jet.aim_deg)), 0.1), 0.1)
+
+
+def _down_the_wall(jet: Jet, along_m: float, across_m: float, point_m: float, room: RoomAir) -> JetAir:
+    """The part of a jet that turns down at the far wall and passes a point near it; warm air does not come down."""
+    if jet.delta_k > 0:
+        return NO_JET
+    top = axis_height_m(jet, room.length_m, room.ceiling_m, room.room_c)
+    if top <= point_m:
+        return NO_JET
+    path = _path_m(jet, room.length_m) + top - point_m
+    found = _air_at(jet, path, (room.length_m - along_m, across_m))
+    share = constant("wall_turn_share")
+    return JetAir(share * found.speed_m_s, found.shift_k)
+
+
+def jet_air(jet: Jet, along_m: float, across_m: float, point_m: float, room: RoomAir) -> JetAir:
+    """Speed and temperature shift of a jet at a point `along_m` ahead, `across_m` aside and `point_m` high.
+
+    The faster of the jet on its way and of what comes down the far wall.
+    """
+    reach_m = math.hypot(along_m, across_m) if jet.radial else along_m
+    if reach_m <= 0.05 or along_m > room.length_m + 0.05 or jet.flow_m3_s == 0:
+        return NO_JET
+    lift = point_m - axis_height_m(jet, reach_m, room.ceiling_m, room.room_c)
+    direct = _air_at(jet, _path_m(jet, reach_m), (lift, across_m))
+    if jet.radial:
+        return direct
+    return max(direct, _down_the_wall(jet, along_m, across_m, point_m, room), key=lambda air: air.speed_m_s)
 
 
 def return_stream_m_s(jet: Jet, streams: int, room: RoomAir) -> float:

@@ -136,13 +136,19 @@ def _trunk(unit: DuctUnit, limits: Policy, depth_in: int) -> _Trunk:
     return _Trunk(back, 0.9 * unit.cabinet_w_m, 0.9 * unit.cabinet_h_m)
 
 
+def _can_grow(branch: Branch, most_m: float | None) -> bool:
+    """A branch may grow until it is as slow as generous sizing: beyond that the return, not the branch, is at fault."""
+    fast = branch.velocity_m_s > policy("generous").branch_m_s
+    return fast and next_size_m(branch.diameter_m, most_m) is not None
+
+
 def _lowered(branches: list[Branch], trunk: _Trunk, unit: DuctUnit, most_m: float | None) -> tuple[list[Branch], int]:
-    """Enlarge the index branch size by size until the total fits the unit's static, or nothing larger exists."""
+    """Enlarge the index branch size by size until the total fits the unit's static or it cannot grow."""
     steps = 0
-    while trunk.budget(unit, branches).total_pa > STATIC_SHARE * unit.static_pa and steps < 60:
+    while trunk.budget(unit, branches).total_pa > STATIC_SHARE * unit.static_pa:
         worst = max(range(len(branches)), key=lambda i: branches[i].parts.total_pa)
         size = next_size_m(branches[worst].diameter_m, most_m)
-        if size is None:
+        if size is None or not _can_grow(branches[worst], most_m):
             break
         branches = [_enlarged(b, size) if i == worst else b for i, b in enumerate(branches)]
         steps += 1
@@ -252,3 +258,24 @@ def design_ducts(plan: Plan, request: DuctRequest) -> DuctDesign:
         notes=(*fit.notes, *_notes(plan, request, branches, steps)),
         takeoff=_takeoff(branches, trunk.return_path.filter_face, transfers),
     )
+
+
+def design_until_enough(plan: Plan, request: DuctRequest) -> DuctDesign:
+    """Design as asked; where only the static is short, try a 4 in. filter, then generous sizing, then both.
+
+    The first that can be built comes back with a note of what was changed; else the design as asked.
+    """
+    asked = design_ducts(plan, request)
+    if asked.feasible or asked.static.enough or len(asked.reasons) > 1:
+        return asked
+    tries = (
+        (replace(request, filter_depth_in=4), "4 in. filter"),
+        (replace(request, policy="generous"), "generous sizing"),
+        (replace(request, policy="generous", filter_depth_in=4), "generous sizing and a 4 in. filter"),
+    )
+    for changed, words in tries:
+        found = design_ducts(plan, changed)
+        if found.feasible:
+            note = f"{words}: {request.policy} sizing needs {asked.static.total_pa:.0f} Pa, more than the unit's static"
+            return replace(found, notes=(*found.notes, note))
+    return asked

@@ -70,9 +70,7 @@ def _spots(plan: Plan, room: int, kind: str, start: Point) -> list[tuple[Point, 
     middle = centre(here.outline_m)
     if kind == "ceiling":
         found = walls(plan, room)
-        halves = [
-            ((middle[0] + w.at(w.length_m / 2)[0]) / 2, (middle[1] + w.at(w.length_m / 2)[1]) / 2) for w in found
-        ]
+        halves = [((middle[0] + w.at(w.length_m / 2)[0]) / 2, (middle[1] + w.at(w.length_m / 2)[1]) / 2) for w in found]
         return [(spot, 0.0) for spot in (middle, *halves) if inside(spot, here.outline_m)]
     found = walls(plan, room)
     if kind == "floor":

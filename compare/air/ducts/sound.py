@@ -101,16 +101,9 @@ def distance_to_outlet_m(branch: Branch, ear: Listener, ceiling_m: float) -> flo
 
 
 def supply_octaves_db(
-    plan: Plan, design: DuctDesign, branch: Branch, source: SoundSource, ear: Listener
-) -> FloatArray:
-    """Octave levels (41, 8) at an ear in the branch's room from its registers, lined plenum, plenum dampers."""
-    return supply_octaves_choice_db(plan, design, branch, (source, ear), DEFAULT_CHOICE)
-
-
-def supply_octaves_choice_db(
     plan: Plan, design: DuctDesign, branch: Branch, heard: tuple[SoundSource, Listener], choice: SoundChoice
 ) -> FloatArray:
-    """As `supply_octaves_db`, with the choice of lining and damper place; `heard` is source and ear."""
+    """Octave levels (41, 8) at an ear in the branch's room from its registers; `heard` is discharge source and ear."""
     source, ear = heard
     room = plan.rooms[branch.room]
     fan, outlet = register_octaves_db(design, branch, source, choice)
@@ -119,11 +112,14 @@ def supply_octaves_choice_db(
 
 
 def branch_curve(
-    plan: Plan, design: DuctDesign, branch: Branch, heard: tuple[SoundSource, Listener],
+    plan: Plan,
+    design: DuctDesign,
+    branch: Branch,
+    heard: tuple[SoundSource, Listener],
     choice: SoundChoice = DEFAULT_CHOICE,
 ) -> LevelCurve:
     """Level at an ear against the share of the unit's output range; `heard` is discharge source and ear."""
-    return curve_from_octaves(supply_octaves_choice_db(plan, design, branch, heard, choice))
+    return curve_from_octaves(supply_octaves_db(plan, design, branch, heard, choice))
 
 
 def return_grille_octaves_db(design: DuctDesign, inlet: SoundSource, *, lined: bool = True) -> FloatArray:

@@ -82,5 +82,3 @@ def night_levels_dba(level_dba_by_hour: FloatArray, first_hour: int = 22, hours:
     starts = np.arange(first_hour, levels.size, 24)
     index = (starts[:, None] + np.arange(hours)[None, :]) % levels.size
     return np.asarray(10 * np.log10(np.mean(10 ** (levels[index] / 10), axis=1)), dtype=float)
-
-
