@@ -92,6 +92,12 @@ class Unit:
     expression: str
     label: str
     decimals: int = 0
+    any_case: bool = True
+    """False for SI symbols, in which m and M differ."""
+
+
+def _si(words: tuple[str, ...], expression: str, label: str, decimals: int) -> Unit:
+    return Unit(words, expression, label, decimals, any_case=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,14 +120,14 @@ class KindUnits:
 
 FOOT = Unit(("ft", "foot", "feet", "'"), "foot", "ft", 1)
 INCH = Unit(("in", "in.", "inch", "inches", '"'), "inch", "in.", 1)
-METRE = Unit(("m", "metre", "metres", "meter", "meters"), "metre", "m", 2)
-CENTIMETRE = Unit(("cm",), "centimetre", "cm", 1)
-MILLIMETRE = Unit(("mm",), "millimetre", "mm", 0)
-WATT = Unit(("w", "watt", "watts"), "watt", "W", 0)
-KILOWATT = Unit(("kw",), "kilowatt", "kW", 1)
-KELVIN_STEP = Unit(("k", "c", "degc"), "kelvin_step", "K", 1)
+METRE = _si(("m", "metre", "metres", "meter", "meters"), "metre", "m", 2)
+CENTIMETRE = _si(("cm",), "centimetre", "cm", 1)
+MILLIMETRE = _si(("mm",), "millimetre", "mm", 0)
+WATT = _si(("W", "watt", "watts"), "watt", "W", 0)
+KILOWATT = _si(("kW",), "kilowatt", "kW", 1)
+KELVIN_STEP = _si(("K", "C", "degC"), "kelvin_step", "K", 1)
 RANKINE_STEP = Unit(("f", "degf"), "rankine_step", "°F", 0)
-KWH = Unit(("kwh",), "kilowatt_hour", "kWh", 0)
+KWH = _si(("kWh",), "kilowatt_hour", "kWh", 0)
 PERCENT = Unit(("%", "percent"), "percent", "%", 0)
 DOLLAR = Unit(("usd", "$", "dollar", "dollars"), "dollar", "USD", 0)
 USD_KWH = Unit(("usd/kwh", "$/kwh"), "dollar / kilowatt_hour", "USD/kWh", 3)
@@ -139,12 +145,12 @@ KINDS: MappingProxyType[Kind, KindUnits] = MappingProxyType(
         Kind.AREA: KindUnits(
             "metre ** 2",
             Unit(("ft2", "ft^2", "sqft", "squarefeet", "squarefoot"), "foot ** 2", "ft²", 0),
-            Unit(("m2", "m^2"), "metre ** 2", "m²", 1),
+            _si(("m2", "m^2"), "metre ** 2", "m²", 1),
         ),
         Kind.VOLUME: KindUnits(
             "metre ** 3",
             Unit(("ft3", "ft^3", "cubicfeet"), "foot ** 3", "ft³", 0),
-            Unit(("m3", "m^3"), "metre ** 3", "m³", 0),
+            _si(("m3", "m^3"), "metre ** 3", "m³", 0),
         ),
         Kind.TEMPERATURE: KindUnits(
             "degree_C",
@@ -154,42 +160,42 @@ KINDS: MappingProxyType[Kind, KindUnits] = MappingProxyType(
         Kind.DIFFERENCE: KindUnits("kelvin_step", RANKINE_STEP, KELVIN_STEP),
         Kind.DEGREE_DAYS: _same(
             "kelvin_step * day",
-            Unit(("k.d", "kd", "c.d"), "kelvin_step * day", "K·d", 0),
+            _si(("K.d", "Kd", "C.d"), "kelvin_step * day", "K·d", 0),
             Unit(("f.d", "fd"), "rankine_step * day", "°F·d", 0),
         ),
         Kind.U_VALUE: KindUnits(
             "watt / metre ** 2 / kelvin_step",
             Unit(("btu/h.ft2.f", "btu/hft2f"), "btu_h / foot ** 2 / rankine_step", "Btu/h·ft²·°F", 3),
-            Unit(("w/m2k", "w/m2.k"), "watt / metre ** 2 / kelvin_step", "W/m²K", 2),
+            _si(("W/m2K", "W/m2.K"), "watt / metre ** 2 / kelvin_step", "W/m²K", 2),
         ),
         Kind.EDGE_LOSS: KindUnits(
             "watt / metre / kelvin_step",
             Unit(("btu/h.ft.f", "btu/hftf"), "btu_h / foot / rankine_step", "Btu/h·ft·°F", 2),
-            Unit(("w/mk", "w/m.k"), "watt / metre / kelvin_step", "W/mK", 2),
+            _si(("W/mK", "W/m.K"), "watt / metre / kelvin_step", "W/mK", 2),
         ),
         Kind.CONDUCTANCE: KindUnits(
             "watt / kelvin_step",
             Unit(("btu/h.f", "btu/hf"), "btu_h / rankine_step", "Btu/h·°F", 0),
-            Unit(("w/k",), "watt / kelvin_step", "W/K", 1),
+            _si(("W/K",), "watt / kelvin_step", "W/K", 1),
         ),
         Kind.FLUX: KindUnits(
             "watt / metre ** 2",
             Unit(("btu/h.ft2", "btu/hft2"), "btu_h / foot ** 2", "Btu/h·ft²", 1),
-            Unit(("w/m2",), "watt / metre ** 2", "W/m²", 1),
+            _si(("W/m2",), "watt / metre ** 2", "W/m²", 1),
         ),
         Kind.FLOW: KindUnits(
             "metre ** 3 / second",
             Unit(("cfm", "ft3/min", "cubicfeetperminute"), "foot ** 3 / minute", "ft³/min", 0),
-            Unit(("l/s",), "litre / second", "L/s", 0),
+            _si(("L/s", "l/s"), "litre / second", "L/s", 0),
             (
-                Unit(("m3/s",), "metre ** 3 / second", "m³/s", 3),
-                Unit(("m3/h",), "metre ** 3 / hour", "m³/h", 0),
+                _si(("m3/s",), "metre ** 3 / second", "m³/s", 3),
+                _si(("m3/h",), "metre ** 3 / hour", "m³/h", 0),
             ),
         ),
         Kind.SPEED: KindUnits(
             "metre / second",
             Unit(("fpm", "ft/min"), "foot / minute", "ft/min", 0),
-            Unit(("m/s",), "metre / second", "m/s", 2),
+            _si(("m/s",), "metre / second", "m/s", 2),
         ),
         Kind.CAPACITY: KindUnits(
             "watt",
@@ -202,13 +208,13 @@ KINDS: MappingProxyType[Kind, KindUnits] = MappingProxyType(
         Kind.PRESSURE: KindUnits(
             "pascal",
             Unit(("inh2o", "inwc", "in.w.c.", "inchesofwater"), "inch_water", "in. w.c.", 2),
-            Unit(("pa", "pascal"), "pascal", "Pa", 0),
+            _si(("Pa", "pascal"), "pascal", "Pa", 0),
         ),
         Kind.MASS: KindUnits(
             "kilogram",
             Unit(("lb", "lbs", "pound", "pounds"), "pound", "lb", 1),
-            Unit(("kg",), "kilogram", "kg", 2),
-            (Unit(("g",), "gram", "g", 0),),
+            _si(("kg",), "kilogram", "kg", 2),
+            (_si(("g",), "gram", "g", 0),),
         ),
         Kind.ENERGY_PRICE: _same("dollar / kilowatt_hour", USD_KWH),
         Kind.MONEY: _same("dollar", DOLLAR),

@@ -79,13 +79,24 @@ def _to_inside(value: float, unit: Unit, kind: Kind) -> float:
 
 
 def _plain_word(word: str) -> str:
-    """A unit word without spaces, brackets, raised figures or capitals."""
-    return word.translate(_WORD_MARKS).lower()
+    """A unit word without spaces, brackets and raised figures."""
+    return word.translate(_WORD_MARKS)
 
 
 @cache
 def _words(kind: Kind) -> dict[str, Unit]:
-    return {_plain_word(word): unit for unit in KINDS[kind].every() for word in (*unit.words, unit.label) if word}
+    """Every accepted word of a kind; words in which capitals mean nothing stand in lower case."""
+    table: dict[str, Unit] = {}
+    for unit in KINDS[kind].every():
+        for word in filter(None, (*unit.words, unit.label)):
+            table[_plain_word(word).lower() if unit.any_case else _plain_word(word)] = unit
+    return table
+
+
+def _unit_named(word: str, kind: Kind) -> Unit | None:
+    plain, table = _plain_word(word), _words(kind)
+    in_any_case = table.get(plain.lower())
+    return table.get(plain) or (in_any_case if in_any_case and in_any_case.any_case else None)
 
 
 def examples(kind: Kind) -> str:
@@ -143,7 +154,7 @@ def parse(text: str, kind: Kind, system: System) -> float:
     number, word = _signed(match["sign"], _fraction(match["number"])), match["word"].strip()
     if word.startswith(","):
         raise UnitError("no comma inside a number; write 9000 or 3.8")
-    unit = _words(kind).get(_plain_word(word)) if word else KINDS[kind].bare(system)
+    unit = _unit_named(word, kind) if word else KINDS[kind].bare(system)
     if unit is None:
         raise UnitError(f'"{word}" is not a unit of {kind.value}; {_advice(kind)}')
     return _to_inside(number, unit, kind)

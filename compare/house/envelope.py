@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from compare.house.drawing import Drawing, Drawn, Report
+from compare.house.outline import ANGLE_DIGITS
 from compare.house.plan import Boundary, Surface, SurfaceKind
 from compare.house.rooms import Above, Below, Door, Side, Window
 from compare.house.services import Fabric, WallType
@@ -49,7 +50,7 @@ def _holes(drawing: Drawing) -> Iterator[_Hole]:
 
 def azimuth_deg(drawing: Drawing, plan_deg: float) -> float:
     """True bearing of a bearing on the plan."""
-    return round(plan_deg + drawing.house.house.plan_north_deg, 9) % 360.0
+    return round(plan_deg + drawing.house.house.plan_north_deg, ANGLE_DIGITS) % 360.0
 
 
 def _open_air(walls: Walls, hole: _Hole) -> dict[WallKey, WallSize]:

@@ -105,20 +105,22 @@ def house_schema() -> dict[str, Any]:
     schema = HouseFile.model_json_schema(by_alias=True, ref_template="#/definitions/{model}")
     schema["definitions"] = schema.pop("$defs")
     schema["required"] = [name for name in schema["required"] if name not in OPTIONAL_TABLES]
-    schema["$schema"] = "http://json-schema.org/draft-04/schema#"
-    _tidy(schema)
-    return schema
+    return {"$schema": "http://json-schema.org/draft-04/schema#", **_plain(schema)}
 
 
-def _tidy(node: object) -> None:
-    """Take out defaults of null and generated titles, which only clutter an editor's hints."""
-    if isinstance(node, dict):
-        if node.get("default", 0) is None:
-            del node["default"]
-        if isinstance(node.get("title"), str):
-            del node["title"]
-        for child in node.values():
-            _tidy(child)
-    elif isinstance(node, list):
-        for child in node:
-            _tidy(child)
+def _plain(node: Any) -> Any:  # noqa: ANN401
+    """A schema without titles and nulls, which TOML does not have; a choice of one thing becomes that thing."""
+    if isinstance(node, list):
+        return [_plain(item) for item in node if item != {"type": "null"}]
+    if not isinstance(node, dict):
+        return node
+    kept = {key: _plain(value) for key, value in node.items() if not _is_clutter(key, value)}
+    choices = kept.get("anyOf")
+    if isinstance(choices, list) and len(choices) == 1:
+        del kept["anyOf"]
+        return {**choices[0], **kept}
+    return kept
+
+
+def _is_clutter(key: str, value: object) -> bool:
+    return (key == "title" and isinstance(value, str)) or (key == "default" and value is None)

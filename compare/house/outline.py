@@ -13,6 +13,9 @@ from compare.house.rooms import Side
 SNAP_DIGITS = 9
 """Coordinates are kept to the nanometre, so that the same corner reached in two ways is one point."""
 
+ANGLE_DIGITS = 6
+"""Bearings are kept to a millionth of a degree, so that pieces of one wall count as one."""
+
 
 def snapped(point_m: PointM) -> PointM:
     """A point on the grid of coordinates."""
@@ -77,7 +80,7 @@ class Edge:
     def plan_deg(self) -> float:
         """Bearing of the outward side on the plan, clockwise from its top."""
         x, y = self.outward
-        return round(math.degrees(math.atan2(x, y)), SNAP_DIGITS) % 360.0
+        return round(math.degrees(math.atan2(x, y)), ANGLE_DIGITS) % 360.0
 
     @property
     def side(self) -> Side:
