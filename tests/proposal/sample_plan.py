@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 
 from compare.views.plan_view import (
@@ -45,7 +46,7 @@ def walls_of(rects: list[Rect]) -> tuple[WallLine, ...]:
     found = []
     for edge, spans in lines.items():
         marks = sorted({mark for span in spans for mark in span})
-        for start, end in zip(marks, marks[1:], strict=False):
+        for start, end in itertools.pairwise(marks):
             count = sum(low <= start and end <= high for low, high in spans)
             if count:
                 found.append(

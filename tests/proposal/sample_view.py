@@ -6,6 +6,8 @@ options and no clear winner. Figures are only there to be shown; nothing is work
 
 from __future__ import annotations
 
+import itertools
+
 from compare.units import Kind, System, to_si
 from compare.views.customer import (
     Answer,
@@ -80,7 +82,7 @@ def band(
     top, design = peak
     edges = [design * step / 24.0 for step in range(25)]
     hours = []
-    for low, high in zip(edges, edges[1:], strict=False):
+    for low, high in itertools.pairwise(edges):
         middle = (low + high) / 2.0
         side = top if middle < top else design - top
         hours.append(max(0.0, 320.0 * (1.0 - ((middle - top) / side) ** 2)))

@@ -1,0 +1,188 @@
+"""Indoor units, room heaters and outdoor units on the plan."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from compare.views.plan_view import OutdoorMark, PlanView, UnitMark
+from proposal.drawing import svg
+from proposal.drawing.drawn import Drawn, together
+from proposal.drawing.frame import LevelFrame, outdoor_side
+from proposal.drawing.geometry import Box, Point, around, inside, moved
+from proposal.drawing.look import Look
+from proposal.drawing.symbols import ARROW_REACH_PX, SYMBOLS, cone, fan, outdoor_unit
+from proposal.drawing.walls import thickness_px
+
+OUTDOOR_M = (0.98, 0.49)
+OUTDOOR_GAP_PX = 10.0
+_ON_WALL = frozenset({"wall head", "floor console", "room heater"})
+_LEAST_PX = {"wall head": (16.0, 7.0), "floor console": (16.0, 8.0), "room heater": (18.0, 7.0)}
+SCHEMATIC_CONE_M = 2.2
+_COMPACT_LEAST_PX = (9.0, 4.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A unit in the picture: what it is and where, for its label."""
+
+    kind: str
+    room: int
+    box: Box
+    above_ceiling: bool
+    way: Point
+    """Direction of blowing in the picture."""
+
+
+def plan_way(blows_deg: float, north_deg: float) -> Point:
+    """Direction in the picture (y down) of a true bearing."""
+    bearing = math.radians(blows_deg - north_deg)
+    return math.sin(bearing), -math.cos(bearing)
+
+
+def size_px(unit: UnitMark, frame: LevelFrame, look: Look) -> Point:
+    """Width and depth as drawn: to scale, but never too small to be seen."""
+    least = _COMPACT_LEAST_PX if look.compact else _LEAST_PX.get(unit.kind, (16.0, 16.0))
+    return max(unit.width_m * frame.px_per_m, least[0]), max(unit.depth_m * frame.px_per_m, least[1])
+
+
+def _back(unit: UnitMark, frame: LevelFrame, look: Look, way: Point) -> Point:
+    """Where the back edge is drawn: on the face of the wall, not in its middle."""
+    place = frame.at(unit.at_m)
+    if unit.kind not in _ON_WALL:
+        return place
+    return moved(place, way, thickness_px(frame, look, outside=False) / 2.0 + (0.0 if look.compact else 0.8))
+
+
+def _extent(back: Point, way: Point, size: Point, reach_px: float) -> Box:
+    across = (-way[1], way[0])
+    wide, deep = size
+    corners = [
+        moved(moved(back, across, side * wide / 2.0), way, depth)
+        for side in (1, -1)
+        for depth in (0.0, deep + reach_px)
+    ]
+    return around(corners)
+
+
+def _transform(back: Point, way: Point) -> str:
+    turn = math.degrees(math.atan2(-way[0], way[1]))
+    return f"translate({svg.number(back[0])} {svg.number(back[1])}) rotate({svg.number(turn)})"
+
+
+def _compact_symbol(unit: UnitMark, size: Point, colour: str, card: str) -> str:
+    wide, deep = size
+    if unit.kind == "room heater":
+        return svg.tag(
+            "rect", x=-wide / 2, y=0.0, width=wide, height=deep, rx=1.0, fill=card, stroke=colour, stroke_width=1.1
+        )
+    if unit.kind == "concealed unit":
+        return svg.tag(
+            "rect", x=-wide / 2, y=0.0, width=wide, height=deep, fill=card, stroke=colour, stroke_width=1.4
+        ) + fan((0.0, deep / 2.0), min(wide, deep) * 0.3, colour, 0.9)
+    return svg.tag("rect", x=-wide / 2, y=0.0, width=wide, height=deep, rx=0.8, fill=colour)
+
+
+def _reach_in_room(back: Point, way: Point, wanted_px: float, outline: tuple[Point, ...]) -> float:
+    """The longest reach up to `wanted_px` whose sector stays in the room."""
+    across = (-way[1], way[0])
+    reach = wanted_px
+    while reach > 20.0:
+        ends = [moved(moved(back, way, reach * 0.95), across, side * reach * 0.46) for side in (-1.0, 0.0, 1.0)]
+        if all(inside(end, outline) for end in ends):
+            return reach
+        reach *= 0.9
+    return 0.0
+
+
+def _cone_boxes(front: Point, way: Point, reach: float) -> tuple[Box, ...]:
+    """Boxes that cover the sector in four slices."""
+    across = (-way[1], way[0])
+    slices = []
+    for index in range(4):
+        near, far = index / 4.0, (index + 1) / 4.0
+        ends = [
+            moved(moved(front, way, depth * reach), across, side * far * reach * 0.46)
+            for depth in (near, far)
+            for side in (1, -1)
+        ]
+        slices.append(around(ends))
+    return tuple(slices)
+
+
+def _draw_unit(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look, colour: str) -> tuple[Drawn, Placed]:
+    way = plan_way(unit.blows_deg, plan.north_deg)
+    size, back = size_px(unit, frame, look), _back(unit, frame, look, way)
+    box = _extent(back, way, size, 0.0)
+    placed = Placed(unit.kind, unit.room, box, unit.above_ceiling, way)
+    if look.compact:
+        body = _compact_symbol(unit, size, colour, look.theme.card)
+        return Drawn(svg.group([body], transform=_transform(back, way))), placed
+    body = SYMBOLS[unit.kind](size, colour, look.theme.card)
+    reach = ARROW_REACH_PX.get(unit.kind, 0.0)
+    hard = [_extent(back, way, size, reach).grown(1.0)]
+    if unit.kind == "ceiling cassette":
+        hard.append(box.grown(reach))
+    soft: tuple[Box, ...] = ()
+    room = next((room for room in plan.rooms if room.index == unit.room), None)
+    if unit.kind == "wall head" and room is not None:
+        front = moved(back, way, size[1])
+        far = _reach_in_room(front, way, SCHEMATIC_CONE_M * frame.px_per_m, frame.outline(room.outline_m))
+        if far:
+            body = cone(size[1], far, look.theme.ink3) + body
+            soft = _cone_boxes(front, way, far)
+    return Drawn(svg.group([body], transform=_transform(back, way)), tuple(hard), soft), placed
+
+
+def draw_units(
+    plan: PlanView, units: tuple[UnitMark, ...], frame: LevelFrame, look: Look, colour: str
+) -> tuple[Drawn, tuple[Placed, ...]]:
+    """Units of a storey and where they stand."""
+    found = [_draw_unit(unit, plan, frame, look, colour) for unit in units if unit.level == frame.level.level]
+    return together(drawn for drawn, _ in found), tuple(placed for _, placed in found)
+
+
+def _outdoor_centre(mark: OutdoorMark, frame: LevelFrame, size: Point) -> tuple[Point, bool]:
+    """Centre of an outdoor unit in the strip beside the house, and whether it stands upright."""
+    x, y = frame.at(mark.at_m)
+    house, beside = frame.house, OUTDOOR_GAP_PX + size[1] / 2.0
+    side = outdoor_side(mark, frame.house_m)
+    if side in {"E", "W"}:
+        return ((house.x1 + beside if side == "E" else house.x0 - beside), y), True
+    if side:
+        return (x, (house.y0 - beside if side == "N" else house.y1 + beside)), False
+    return (x, y), False
+
+
+def _apart(centre: Point, box_size: Point, taken: list[Box], *, upright: bool) -> Box:
+    """A box at the centre, pushed along the wall until it is clear of those before it."""
+    wide, high = box_size
+    step = 0
+    while True:
+        shift = ((step + 1) // 2) * (1 if step % 2 else -1) * 3.0
+        x, y = (centre[0], centre[1] + shift) if upright else (centre[0] + shift, centre[1])
+        box = Box(x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0)
+        if not any(box.meets(other.grown(4.0)) for other in taken) or step > 400:
+            return box
+        step += 1
+
+
+def draw_outdoor(marks: tuple[OutdoorMark, ...], frame: LevelFrame, look: Look) -> tuple[Drawn, tuple[Box, ...]]:
+    """Outdoor units of a storey, to scale, in the strip beside the house; always in ink."""
+    if look.compact:
+        return Drawn(), ()
+    size = tuple(max(side * frame.px_per_m, least) for side, least in zip(OUTDOOR_M, (30.0, 16.0), strict=True))
+    wide, deep = size[0], size[1]
+    parts: list[Drawn] = []
+    boxes: list[Box] = []
+    for mark in marks:
+        if mark.level != frame.level.level:
+            continue
+        centre, upright = _outdoor_centre(mark, frame, (wide, deep))
+        box = _apart(centre, (deep, wide) if upright else (wide, deep), boxes, upright=upright)
+        boxes.append(box)
+        turn = " rotate(90)" if upright else ""
+        place = f"translate({svg.number(box.centre[0])} {svg.number(box.centre[1])}){turn}"
+        body = svg.group([outdoor_unit((wide, deep), look.theme.ink, look.theme.card)], transform=place)
+        parts.append(Drawn(body, hard=(box.grown(2.0),)))
+    return together(parts), tuple(boxes)

@@ -1,0 +1,1 @@
+"""TTF files for the PDF engine."""

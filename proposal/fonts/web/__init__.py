@@ -1,0 +1,1 @@
+"""Subset woff2 files for pages."""
