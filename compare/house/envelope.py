@@ -23,7 +23,12 @@ _UNDER = {
     Below.GARAGE: Boundary.GARAGE,
     Below.NEIGHBOUR: Boundary.ADIABATIC,
 }
+_FIT_M = 0.02
 _OVER = {Above.ATTIC: Boundary.ATTIC, Above.ROOF: Boundary.OUTDOORS, Above.NEIGHBOUR: Boundary.ADIABATIC}
+
+
+Places = Mapping[WallKey, WallSize]
+"""Walls of one room and side that can take a hole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ def azimuth_deg(drawing: Drawing, plan_deg: float) -> float:
     return round(plan_deg + drawing.house.house.plan_north_deg, ANGLE_DIGITS) % 360.0
 
 
-def _open_air(walls: Walls, hole: _Hole) -> dict[WallKey, WallSize]:
+def _open_air(walls: Walls, hole: _Hole) -> Places:
     """Walls that can take a hole: outdoors, for a door also to a garage or basement."""
     allowed = {Boundary.OUTDOORS}
     if isinstance(hole.item, Door):
@@ -61,9 +66,7 @@ def _open_air(walls: Walls, hole: _Hole) -> dict[WallKey, WallSize]:
     return {key: size for key, size in walls.of(hole.room, hole.side).items() if key.boundary in allowed}
 
 
-def _check_hole(
-    drawing: Drawing, hole: _Hole, places: Mapping[WallKey, WallSize], walls: Walls, report: Report
-) -> bool:
+def _check_hole(drawing: Drawing, hole: _Hole, places: Places, walls: Walls, report: Report) -> bool:
     """Whether a hole fits its wall by itself."""
     drawn = drawing.rooms[hole.room]
     if not places:
@@ -72,16 +75,24 @@ def _check_hole(
         message = f'room "{drawn.room.name}" has no outside wall on this side; {known}'
         report.add((*hole.loc, "wall"), message, hole.side.value)
         return False
-    gross = math.fsum(size.area_m2 for size in places.values())
-    if hole.item.area_m2 > gross:
-        message = f"the {hole.what} of {report.area(hole.item.area_m2)} is larger than its wall of {report.area(gross)}"
-        report.add(hole.loc, message)
-        return False
-    if hole.item.width_m is not None and hole.item.height_m > drawn.height_m + 1e-9:
-        message = f"the {hole.what} is higher than its room ({report.length(drawn.height_m)})"
-        report.add((*hole.loc, "height"), message)
-        return False
-    return True
+    if fault := _size_fault(hole, drawn, places, report):
+        report.add(hole.loc, fault)
+    return not fault
+
+
+def _size_fault(hole: _Hole, drawn: Drawn, places: Places, report: Report) -> str:
+    """Why a hole is too large for its wall, or an empty text when it is not."""
+    item = hole.item
+    gross, foot = (math.fsum(sizes) for sizes in zip(*((s.area_m2, s.foot_m) for s in places.values()), strict=True))
+    if item.area_m2 > gross:
+        return f"the {hole.what} of {report.area(item.area_m2)} is larger than its wall of {report.area(gross)}"
+    if item.width_m is None or item.written_area_m2 is not None:
+        return ""
+    if item.height_m > drawn.height_m + _FIT_M:
+        return f"the {hole.what} is higher than its room ({report.length(drawn.height_m)})"
+    if 0.0 < foot < item.width_m - _FIT_M:
+        return f"the {hole.what} is {report.length(item.width_m)} wide, its wall only {report.length(foot)} long"
+    return ""
 
 
 def _cut(drawing: Drawing, walls: Walls, report: Report) -> dict[WallKey, list[Surface]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Any
 
 from pydantic import Field, PrivateAttr
@@ -15,6 +16,7 @@ from compare.house.services import (
     Comfort,
     ExistingHeat,
     Fabric,
+    Fuel,
     HouseInfo,
     Panel,
     Priorities,
@@ -79,6 +81,19 @@ class HouseFile(Table):
     def source(self) -> Source:
         """The text that this house was read from, for pointing at lines."""
         return self._source
+
+    @property
+    def folder(self) -> Path | None:
+        """Folder of the house file, against which the path of a weather file is taken; None for text in memory."""
+        return self._source.folder
+
+    @property
+    def fuel_price_usd(self) -> float | None:
+        """USD for a unit (therm, gallon, cord, kWh) of the old heat's fuel, own price first; None without old heat."""
+        heat = self.existing_heat
+        if heat is None or heat.fuel is Fuel.NONE:
+            return None
+        return self.rates.of(heat.fuel) if heat.price_usd is None else heat.price_usd
 
     def attach(self, source: Source) -> HouseFile:
         """Remember the text that this house was read from."""

@@ -33,12 +33,16 @@ def read_house(path: str | Path) -> HouseFile:
     HouseFileError
         With every problem of the file, each with its line and what to write.
     """
-    return read_house_text(_text_of(Path(path)), Path(path).name)
+    file = Path(path)
+    return read_house_text(_text_of(file), file.name, file.parent)
 
 
-def read_house_text(text: str, name: str) -> HouseFile:
-    """Validate the text of a house file; `name` stands in the messages. Raises `HouseFileError`."""
-    raw, source = _parsed(text, name)
+def read_house_text(text: str, name: str, folder: Path | None = None) -> HouseFile:
+    """Validate the text of a house file; `name` stands in the messages. Raises `HouseFileError`.
+
+    `folder` is where a weather file named in the text is looked for.
+    """
+    raw, source = _parsed(text, name, folder)
     house, problems = validated(raw, source)
     if house is None:
         raise HouseFileError(problems)
@@ -77,13 +81,13 @@ def decoded(data: bytes, name: str) -> str:
         raise _fail(name, "the text is not in UTF-8; save it as UTF-8", line) from None
 
 
-def _parsed(text: str, name: str) -> tuple[dict[str, Any], Source]:
+def _parsed(text: str, name: str, folder: Path | None) -> tuple[dict[str, Any], Source]:
     """The raw tables of a TOML text and its line index."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise _fail(name, f"larger than {MOST_BYTES // 1024} KiB; a house file is a few pages of text")
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     try:
-        source = Source.of_text(text, name)
+        source = Source.of_text(text, name, folder)
     except TooDeepError as deep:
         raise _fail(name, f"brackets or dotted keys nest deeper than {MOST_NESTING}", deep.line) from None
     try:

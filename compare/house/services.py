@@ -281,6 +281,17 @@ class Rates(Table):
         default_factory=default("rates.carbon"), alias="carbon"
     )
 
+    def of(self, fuel: Fuel) -> float:
+        """Price of one unit of a fuel: therm of gas, gallon of oil or propane, cord of wood, kWh of power."""
+        return {
+            Fuel.GAS: self.gas_usd_therm,
+            Fuel.OIL: self.oil_usd_gal,
+            Fuel.PROPANE: self.propane_usd_gal,
+            Fuel.WOOD: self.wood_usd_cord,
+            Fuel.ELECTRIC: self.electricity_usd_kwh,
+            Fuel.NONE: 0.0,
+        }[fuel]
+
 
 class Priorities(Table):
     """How much each thing matters to the family, in five stops; 3 is the middle."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Self
 
 from compare.house.problems import Problem, shown
@@ -143,11 +144,13 @@ class Source:
 
     name: str
     lines: Mapping[Loc, int]
+    folder: Path | None = None
+    """Folder of the file; None for text that comes from elsewhere."""
 
     @classmethod
-    def of_text(cls, text: str, name: str) -> Self:
+    def of_text(cls, text: str, name: str, folder: Path | None = None) -> Self:
         """Index a text; raises `TooDeepError`."""
-        return cls(name, line_index(text))
+        return cls(name, line_index(text), folder)
 
     def line_of(self, loc: Loc) -> int:
         """Line of a place, or of the nearest table around it; 0 when the file has neither."""

@@ -296,3 +296,44 @@ def test_two_windows_side_by_side_equal_one() -> None:
         s for s in room(two, "Living").surfaces if s.kind is not SurfaceKind.WINDOW
     ]
     assert sum(s.area_m2 for s in parts(two, "Living", SurfaceKind.WINDOW)) == pytest.approx(4.0)
+
+
+def test_a_stair_between_rooms_with_a_gap_between_them() -> None:
+    text = LOFT.replace("at = [0, 6]\nsize = [7, 4]\n[[opening]]", "at = [0, 6.1]\nsize = [7, 3.9]\n[[opening]]")
+    plan = plan_of(read_house_text(text + '[[stair]]\nlower = "Great room"\nupper = "Open loft"\n', "t"))
+    stair = next(link for link in plan.links if link.kind is LinkKind.STAIR)
+    assert stair.y_m == pytest.approx(6.05)
+
+
+def test_a_room_unit_hangs_outside_where_the_plan_says_so() -> None:
+    extra = (
+        '[[head_place]]\nroom = "a"\nat = [0, 2]\nthrows = "E"\n[[head_place]]\nroom = "a"\nat = [4, 2]\nthrows = "W"\n'
+    )
+    plan = house(rectangle("a", 0, 0, 4, 4), rectangle("b", 4, 0, 4, 4), extra=extra)
+    assert [(place.x_m, place.throws_deg, place.outside_wall) for place in plan.wall_places] == [
+        (0.0, 90.0, True),
+        (4.0, 270.0, False),
+    ]
+
+
+def test_the_space_and_sleepers_of_a_room() -> None:
+    plan = plan_of(read_house_text(TWO_STOREYS, "t"))
+    assert plan.space_of(2) == (1, 2)
+    assert room(plan, "Living").habitable
+    assert not room(plan, "Hall").habitable
+
+
+def test_the_price_of_the_old_fuel() -> None:
+    def price(more: str) -> float | None:
+        return read_house_text(TWO_STOREYS + more, "t").fuel_price_usd
+
+    assert price("") is None
+    assert price('[existing_heat]\nfuel = "none"\n') is None
+    assert price('[existing_heat]\nfuel = "gas"\nprice = 1.4\n') == 1.4
+    assert price('[existing_heat]\nfuel = "oil"\n[rates]\noil = 4.2\n') == 4.2
+
+
+def test_bills_are_read() -> None:
+    text = TWO_STOREYS + '[[bill]]\nfrom = 2025-01-01\nto = 2025-02-01\nfuel = "gas"\namount = 85.0\ncost = 120\n'
+    (bill,) = read_house_text(text, "t").bills
+    assert ((bill.end - bill.start).days, bill.amount, bill.cost_usd) == (31, 85.0, 120.0)

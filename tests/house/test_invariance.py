@@ -151,3 +151,53 @@ def test_the_si_twin_of_the_ranch_is_the_ranch(name: str, scenarios: Path) -> No
 def test_the_same_text_gives_the_same_plan() -> None:
     plans: list[Plan] = [plan_of(read_house_text(RANCH, "r")) for _ in range(2)]
     assert plans[0] == plans[1]
+
+
+def _faces(plan: Plan, turn: float = 1.0) -> list[tuple[str, str, float, float]]:
+    """Every surface, its bearing mirrored when `turn` is -1."""
+    return sorted(
+        (s.kind.value, s.boundary.value, round(turn * s.azimuth_deg, 6) % 360.0, round(s.area_m2, 9))
+        for room in plan.rooms
+        for s in room.surfaces
+    )
+
+
+MIRRORED_SIDE = {"E": "W", "W": "E"}
+
+
+def test_a_mirrored_house_has_mirrored_walls() -> None:
+    raw = tables(TWO_STOREYS)
+    for room in raw["room"]:
+        if "at" in room:
+            room["at"] = [-room["at"][0] - room["size"][0], room["at"][1]]
+        else:
+            room["outline"] = [[-x, y] for x, y in room["outline"]]
+    for item in [*raw["window"], *raw["door"]]:
+        if "wall" in item:
+            item["wall"] = MIRRORED_SIDE.get(item["wall"], item["wall"])
+    for bed in raw["bed"]:
+        bed["at"][0] *= -1
+    assert _faces(plan_of(house_of(raw)), -1.0) == _faces(plan_of(read_house_text(TWO_STOREYS, "t")))
+
+
+@given(scale=st.floats(0.8, 1.25))
+@settings(max_examples=20, deadline=None)
+def test_areas_grow_with_the_square_of_the_scale(scale: float) -> None:
+    raw = tables(RANCH)
+    raw["window"], raw["door"], raw["opening"] = [], [], []
+    for level in raw["level"]:
+        level["height"] *= scale
+    for key in ("room", "bed", "seat", "head_place", "unit_space", "outdoor_spot"):
+        for item in raw[key]:
+            for part in ("at", "size"):
+                if part in item:
+                    item[part] = [value * scale for value in item[part]]
+    plain = tables(RANCH)
+    plain["window"], plain["door"], plain["opening"] = [], [], []
+    one, other = plan_of(house_of(plain)), plan_of(house_of(raw))
+    for before, after in zip(one.rooms, other.rooms, strict=True):
+        assert after.area_m2 == pytest.approx(before.area_m2 * scale**2, rel=1e-7)
+        areas = [[s.area_m2 for s in room.surfaces] for room in (before, after)]
+        assert areas[1] == pytest.approx([area * scale**2 for area in areas[0]], rel=1e-7)
+    walls = [[part.area_m2 for part in plan.partitions] for plan in (one, other)]
+    assert walls[1] == pytest.approx([area * scale**2 for area in walls[0]], rel=1e-7)

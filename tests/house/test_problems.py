@@ -134,7 +134,9 @@ def test_files_that_cannot_be_opened(tmp_path: Path) -> None:
             read_house(path)
     good = tmp_path / "good.toml"
     good.write_text(RANCH, encoding="utf-8")
-    assert read_house(good) == read_house_text(RANCH, "good.toml")
+    assert plan_of(read_house(good)) == plan_of(read_house_text(RANCH, "good.toml"))
+    assert read_house(good).folder == tmp_path
+    assert read_house_text(RANCH, "good.toml").folder is None
     good.write_bytes(b"\xef\xbb\xbf" + RANCH.replace("\n", "\r\n").encode())
     assert plan_of(read_house(good)) == plan_of(read_house_text(RANCH, "good.toml"))
 
@@ -155,3 +157,15 @@ def test_values_are_shown_on_one_short_line() -> None:
     assert shown([True, "x"]) == '[true, "x"]'
     assert len(shown("x" * 5000)) < 80
     assert nearest("zzzz", ["abc"]) == ""
+
+
+def test_a_file_that_fails_to_open_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(RANCH, encoding="utf-8")
+
+    def refuse(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "open", refuse)
+    with pytest.raises(HouseFileError, match=r"house\.toml: cannot be read: Permission denied"):
+        read_house(path)
