@@ -2,39 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
-import numpy as np
-
 from compare.equipment.catalogue import Catalogue, catalogue
 from compare.house.model import HouseFile
-from compare.house.plan import Use
 from compare.options.build import Offer, build_options
 from compare.options.option import Option
-from compare.physics.network import YearTrace
 from compare.prices.price_list import PriceList, load_price_list
-from compare.scoring.evidence import Calendar, Evidence
+from compare.scoring.evidence import Calendar
 from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked, Ranking, rank
-from compare.scoring.scores import OptionScore, score_option
+from compare.scoring.scores import OptionScore
 from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
-from compare.scoring.weights import Weights, weights_from_priorities
+from compare.scoring.weights import Weights, profiles, weights_from_priorities
+from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase, prepare
-from compare.years.energy import HouseNeed, delivered, need_of
-from compare.years.gather import OptionRun, Shared, evidence_of, zones_of
-from compare.years.run import run_years
+from compare.years.energy import HouseNeed
+from compare.years.gather import Shared
+from compare.years.run import SETTLE_ALL
 from compare.years.supplies import SetPoints, SupplyFactory
 from compare.zones.basis import DesignBasis
-from compare.zones.ears import ears_of
 from compare.zones.families import families
-from compare.zones.sketch import Family, Rest
+from compare.zones.sketch import Family
 
 HEATER_C = 20.0
 """Set point of room heaters: 68 degF."""
+
+FINALIST_POINTS = 6.0
+"""Options this close to a winner are settled too: twice a tie (our judgement)."""
 
 Progress = Callable[[str, int, int], None]
 """Told what is being done, how many are done, how many there are."""
@@ -59,34 +58,37 @@ class Comparison:
 
     case: HouseCase
     sources: Sources
-    runs: tuple[OptionRun, ...]
-    evidence: tuple[Evidence, ...]
-    scores: tuple[OptionScore, ...]
+    results: tuple[Result, ...]
     need: HouseNeed
     season: Season
 
-    def rank(self, weights: Weights | None = None) -> Ranking:
-        """The order under some weights; the house file's priorities when None."""
-        return rank(self.scores, weights or self.weights)
+    @cached_property
+    def scores(self) -> tuple[OptionScore, ...]:
+        """Scores of all options."""
+        return tuple(result.score for result in self.results)
+
+    @cached_property
+    def by_id(self) -> dict[str, Result]:
+        """Results by option id."""
+        return {result.run.option.key: result for result in self.results}
+
+    @property
+    def options(self) -> tuple[Option, ...]:
+        """All options."""
+        return tuple(result.run.option for result in self.results)
 
     @property
     def weights(self) -> Weights:
         """Weights of the house file's priorities."""
         return weights_from_priorities(self.case.house.priorities.model_dump())
 
+    def rank(self, weights: Weights | None = None) -> Ranking:
+        """The order under some weights; under the house file's priorities when None."""
+        return rank(self.scores, weights or self.weights)
+
     def shown(self, ranking: Ranking) -> tuple[Ranked, ...]:
         """The options that are always shown, in ranking order."""
         return always_shown(ranking, rulebook().numbers.tie_points)
-
-    @cached_property
-    def by_id(self) -> dict[str, OptionRun]:
-        """Runs by option id."""
-        return {run.option.key: run for run in self.runs}
-
-    @property
-    def options(self) -> tuple[Option, ...]:
-        """All options."""
-        return tuple(run.option for run in self.runs)
 
 
 def compare_house(
@@ -114,33 +116,75 @@ def compare_house(
     HouseFileError, WeatherFileError, PlaceError, ValueError
         Each names the field and the cure.
     """
-    tell = progress or (lambda _what, _done, _all: None)
+    tell = progress or _silent
     tell("house, weather and loads", 0, 1)
     case = prepare(house, folder)
+    tell("house, weather and loads", 1, 1)
     return compare_case(case, sources or Sources.bundled(), tell)
 
 
-def compare_case(case: HouseCase, sources: Sources, tell: Progress) -> Comparison:
+def _silent(_what: str, _done: int, _all: int) -> None:
+    """Progress that nobody watches."""
+
+
+def compare_case(case: HouseCase, sources: Sources, tell: Progress = _silent) -> Comparison:
     """Compare every layout of a prepared house."""
-    offer = Offer(_basis(case, sources), sources.prices, case.house.panel.free_spaces)
-    layouts = families(case.plan, old_heat_rooms=old_heat_rooms(case))
-    options = build_options(offer, layouts, lambda done: tell("units, ducts and prices", done, len(layouts)))
-    factory = _factory(case)
-    runs = _runs(case, options, factory, tell)
-    need = _need(case, factory)
+    options = _options(case, sources, tell)
     numbers = rulebook().numbers
     year = season(Calendar(case.weather.dry_bulb_c), numbers)
+    bench = Bench(case, _factory(case), year, numbers)
+    need = bench.need()
     shared = Shared(
         case=case,
         season=year,
         numbers=numbers,
         need=need,
         reference_usd=_reference_usd(options),
-        ears={key: ears_of(case.plan, zone, sources.units) for key, zone in zones_of(options).items()},
+        ears=bench.ears(options, sources.units),
     )
-    evidence = tuple(evidence_of(shared, run) for run in runs)
-    scores = tuple(score_option(found, year) for found in evidence)
-    return Comparison(case, sources, runs, evidence, scores, need, year)
+    first = bench.first_runs(options)
+    if len(options) <= SETTLE_ALL:
+        results = []
+        for done, run in enumerate(first, start=1):
+            results.append(bench.result(bench.settled_run(run), shared, settled=True))
+            tell("years", done, len(first))
+        return Comparison(case, sources, tuple(results), need, year)
+    found = Comparison(case, sources, tuple(bench.result(r, shared, settled=False) for r in first), need, year)
+    return _settled(found, bench, shared, tell)
+
+
+def _settled(found: Comparison, bench: Bench, shared: Shared, tell: Progress) -> Comparison:
+    """A large comparison with the doors of every option that matters at its own temperatures.
+
+    The shown options and those near a winner matter, under the chosen weights and under each profile; settling may
+    bring up others, so it is repeated until none is new.
+    """
+    while True:
+        pending = [i for i in _finalists(found) if not found.results[i].settled]
+        if not pending:
+            return found
+        results = list(found.results)
+        for done, place in enumerate(pending, start=1):
+            results[place] = bench.result(bench.settled_run(results[place].run), shared, settled=True)
+            tell("years", done, len(pending))
+        found = replace(found, results=tuple(results))
+
+
+def _finalists(found: Comparison) -> Sequence[int]:
+    keep: set[str] = set()
+    for weights in (found.weights, *(profile.weights for profile in profiles())):
+        ranking = found.rank(weights)
+        keep |= {item.option.option_id for item in found.shown(ranking)}
+        if ranking.winner is not None:
+            best = ranking.winner.total
+            keep |= {i.option.option_id for i in ranking.ranked if i.place and best - i.total < FINALIST_POINTS}
+    return [place for place, result in enumerate(found.results) if result.run.option.key in keep]
+
+
+def _options(case: HouseCase, sources: Sources, tell: Progress) -> tuple[Option, ...]:
+    offer = Offer(_basis(case, sources), sources.prices, case.house.panel.free_spaces)
+    layouts = families(case.plan, old_heat_rooms=old_heat_rooms(case))
+    return build_options(offer, layouts, lambda done: tell("units, ducts and prices", done, len(layouts)))
 
 
 def old_heat_rooms(case: HouseCase) -> tuple[int, ...]:
@@ -169,51 +213,7 @@ def _factory(case: HouseCase) -> SupplyFactory:
     return SupplyFactory(case.plan, case.weather.dry_bulb_c, points, case.heat_load_w)
 
 
-def _runs(
-    case: HouseCase, options: Sequence[Option], factory: SupplyFactory, tell: Progress
-) -> tuple[OptionRun, ...]:
-    """Every option's year, and a second one with heaters in bedrooms that came out cold (equal service)."""
-    total = 2 * len(options)
-    supplies = [factory.of_option(option) for option in options]
-    traces = run_years(case, supplies, lambda done: tell("years", done, total))
-    cold = [_cold_bedrooms(case, option, trace) for option, trace in zip(options, traces, strict=True)]
-    topped = [place for place, rooms in enumerate(cold) if rooms]
-    again = run_years(
-        case, [(*supplies[place], *(factory.heater(room) for room in cold[place])) for place in topped]
-    )
-    second = dict(zip(topped, again, strict=True))
-    runs = []
-    for place, (option, trace) in enumerate(zip(options, traces, strict=True)):
-        rests = [rest for _, rest in option.layout.rest if rest is not Rest.NEIGHBOUR]
-        run = delivered(case, option, trace, rests)
-        equal = run
-        if place in second:
-            equal = delivered(case, option, second[place], [*rests, *(Rest.HEATER for _ in cold[place])])
-        runs.append(OptionRun(option, trace, run, equal))
-        tell("years", 1, total)
-    return tuple(runs)
-
-
-def _cold_bedrooms(case: HouseCase, option: Option, trace: YearTrace) -> tuple[int, ...]:
-    """Habitable rooms without a source whose 6 a.m. on the coldest mornings lies under their own target."""
-    mornings = case.weather.dry_bulb_c.reshape(-1, 24)[:, int(rulebook().numbers.morning_h)]
-    coldest = np.argsort(mornings, kind="stable")[: round(rulebook().numbers.coldest_mornings)]
-    rooms = trace.room_c.reshape(-1, 24, len(case.plan.rooms))[coldest, int(rulebook().numbers.morning_h)].mean(axis=0)
-    return tuple(
-        room
-        for room, rest in option.layout.rest
-        if rest is Rest.NEIGHBOUR
-        and case.plan.rooms[room].use is Use.BEDROOM
-        and rooms[room] < case.plan.rooms[room].target_c
-    )
-
-
-def _need(case: HouseCase, factory: SupplyFactory) -> HouseNeed:
-    ideal = [factory.ideal(index) for index, room in enumerate(case.plan.rooms) if room.habitable]
-    return need_of(run_years(case, [ideal])[0])
-
-
-def _reference_usd(options: Sequence[Option]) -> float:
+def _reference_usd(options: Iterable[Option]) -> float:
     """Price of the single wall head, which every price is compared with."""
     singles = [float(o.price.mid_usd) for o in options if o.family is Family.SINGLE_HEAD]
     if not singles:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -87,9 +88,12 @@ class Selection:
 
 def design_output_w(output: RatedOutput, demand: Demand) -> tuple[float, float]:
     """Most heating at the 99 % and most total cooling at the 1 % temperature [W], before duct loss."""
-    heat = performance(output, np.array([demand.heat_outdoor_c]), Mode.HEAT).max_w
-    cool = performance(output, np.array([demand.cool_outdoor_c]), Mode.COOL).max_w
-    return float(heat[0]), float(cool[0])
+    return _most_w(output, demand.heat_outdoor_c, Mode.HEAT), _most_w(output, demand.cool_outdoor_c, Mode.COOL)
+
+
+@lru_cache(maxsize=4096)
+def _most_w(output: RatedOutput, outdoor_c: float, mode: Mode) -> float:
+    return float(performance(output, np.array([outdoor_c]), mode).max_w[0])
 
 
 def cover(output: RatedOutput, demand: Demand) -> Cover:

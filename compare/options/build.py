@@ -52,12 +52,12 @@ def build_options(
     """Every layout as one or two options: indoor units each with an outdoor unit, and sharing where that saves one."""
     shelf = ZoneShelf(offer.basis)
     options: list[Option] = []
-    for layout in layouts:
+    for count, layout in enumerate(layouts, start=1):
         attached = attached_rooms(offer.basis.plan, layout)
         zones = tuple(shelf.zone(sketch, rooms) for sketch, rooms in zip(layout.zones, attached, strict=True))
         options.extend(_option(offer, layout, zones, outdoor) for outdoor in _groupings(offer, zones))
         if progress is not None:
-            progress(1)
+            progress(count)
     return tuple(options)
 
 

@@ -30,7 +30,7 @@ from compare.years.case import HouseCase
 from compare.years.energy import Delivered, HouseNeed, energy_evidence
 from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, unit_hours
 from compare.years.supplies import head_of
-from compare.zones.attach import open_to_served
+from compare.zones.attach import leaning_on, open_to_served
 from compare.zones.ears import Ear
 from compare.zones.served import ServedZone
 from compare.zones.sketch import Rest
@@ -99,9 +99,10 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     by_day = open_to_served(plan, option.layout, night=False)
     by_night = open_to_served(plan, option.layout, night=True)
     people = people_fracs(case)
+    zone_by_room = _zone_by_room(plan, option)
     rooms = []
     for index, room in enumerate(plan.rooms):
-        zone = _zone_of(option, index)
+        zone = zone_by_room.get(index)
         cover = option.cover(zone) if zone is not None else None
         beds = [pair for pair in heard[index] if pair[0].bed]
         seats = [pair for pair in heard[index] if not pair[0].bed]
@@ -128,12 +129,10 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     return tuple(rooms)
 
 
-def _zone_of(option: Option, room: int) -> int | None:
-    """The zone that serves a room or whose air it borrows."""
-    for index, zone in enumerate(option.zones):
-        if room in zone.rooms or room in zone.attached:
-            return index
-    return None
+def _zone_by_room(plan: Plan, option: Option) -> dict[int, int]:
+    """The zone that serves each room or that it leans on."""
+    served = {room: index for index, zone in enumerate(option.zones) for room in zone.rooms}
+    return {**leaning_on(plan, option.layout), **served}
 
 
 def _source(option: Option, room: int, open_rooms: frozenset[int]) -> Source:

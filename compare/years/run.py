@@ -7,7 +7,7 @@ once; then each option is run again with the conductances of its own temperature
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -22,23 +22,17 @@ FloatArray = npt.NDArray[np.float64]
 SETTLE_ROUNDS = 2
 """Runs of an option with its own doors after the common run."""
 
+SETTLE_ALL = 64
+"""Up to so many options are all settled; beyond, the caller names those that matter."""
 
-def run_years(
-    case: HouseCase, supplies: Sequence[Sequence[Supply]], progress: Callable[[int], None] | None = None
-) -> list[YearTrace]:
-    """One settled year per set of supplies, in order."""
-    matrices = step_matrices(case.network)
-    first = simulate(case.network, supplies, matrices)
-    settled = []
-    for layout, trace in zip(supplies, first, strict=True):
-        settled.append(settle(case, layout, trace))
-        if progress is not None:
-            progress(1)
-    return settled
+
+def run_years(case: HouseCase, supplies: Sequence[Sequence[Supply]]) -> list[YearTrace]:
+    """One year per set of supplies with the house's common doors, in order."""
+    return simulate(case.network, supplies, step_matrices(case.network))
 
 
 def settle(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> YearTrace:
-    """Run one option with the doors of its own temperatures."""
+    """Run one option again with the doors of its own temperatures."""
     for _ in range(SETTLE_ROUNDS):
         trace = simulate(own_network(case, trace), [supplies])[0]
     return trace

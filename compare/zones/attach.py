@@ -39,9 +39,23 @@ def open_to_served(plan: Plan, layout: LayoutSketch, *, night: bool) -> frozense
     return frozenset(reached - layout.served)
 
 
-def _nearest_owner(plan: Plan, owner: dict[int, int], free: Iterable[int]) -> dict[int, int]:
+def leaning_on(plan: Plan, layout: LayoutSketch) -> dict[int, int]:
+    """For every room without a supply that is ever open to a served room, the zone that it leans on.
+
+    Ways that are open by day and by night come first; a room on a heater of its own leans too.
+    """
+    owner = {room: index for index, zone in enumerate(layout.zones) for room in zone.rooms}
+    others = [room for room, _ in layout.rest]
+    always = _nearest_owner(plan, owner, others)
+    ever = _nearest_owner(plan, owner, others, ever=True)
+    return {**ever, **always}
+
+
+def _nearest_owner(
+    plan: Plan, owner: dict[int, int], free: Iterable[int], *, ever: bool = False
+) -> dict[int, int]:
     allowed = set(free)
-    ways = [link for link in plan.links if min(link.day_open_frac, link.night_open_frac) >= OPEN_HALF]
+    ways = [link for link in plan.links if _open_enough(link, ever)]
     queue = [(0.0, zone, room) for room, zone in sorted(owner.items())]
     heapq.heapify(queue)
     found: dict[int, int] = {}
@@ -59,6 +73,11 @@ def _nearest_owner(plan: Plan, owner: dict[int, int], free: Iterable[int]) -> di
                 if other in allowed and other not in done:
                     heapq.heappush(queue, (distance + _length(plan, link, other), zone, other))
     return found
+
+
+def _open_enough(link: Link, ever: bool) -> bool:
+    shares = (link.open_frac(night=False), link.open_frac(night=True))
+    return (max(shares) if ever else min(shares)) >= OPEN_HALF
 
 
 def _length(plan: Plan, link: Link, room: int) -> float:

@@ -50,11 +50,13 @@ def _all(house: _Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
 
 
 def _room_units(house: _Cells, heads: Heads, old: frozenset[int]) -> Iterator[LayoutSketch]:
-    """Layouts without ducts: these heads alone, one more, heaters or old heat in closed rooms, a head in each."""
+    """Layouts without ducts: a head in each room or heaters in closed ones (baths with and without), few heads."""
     plan = house.plan
     closed = house.closed_without(heads)
-    yield _layout(plan, Family.HEAD_EACH, (*heads, *(ZoneSketch((room,)) for room in closed)))
-    yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER))
+    each = (*heads, *(ZoneSketch((room,)) for room in closed))
+    for warm_baths in ({}, dict.fromkeys(sorted(house.wet), Rest.HEATER)):
+        yield _layout(plan, Family.HEAD_EACH, each, warm_baths)
+        yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.HEATER) | warm_baths)
     if closed and old.issuperset(closed):
         yield _layout(plan, Family.HEADS_AND_HEATERS, heads, dict.fromkeys(closed, Rest.OLD_HEAT))
     if len(heads) > 1:

@@ -86,8 +86,11 @@ def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...
     """
     if sketch.kind is ZoneKind.DUCTED:
         return _ducted(basis, sketch, attached)
-    tried = [_room_unit(basis, sketch, attached, kind) for kind in (UnitKind.WALL, UnitKind.FLOOR, UnitKind.CEILING)]
-    return next((zone for zone in tried if zone.feasible), tried[0])
+    first = _room_unit(basis, sketch, attached, UnitKind.WALL)
+    if first.feasible:
+        return first
+    others = (_room_unit(basis, sketch, attached, kind) for kind in (UnitKind.FLOOR, UnitKind.CEILING))
+    return next((zone for zone in others if zone.feasible), first)
 
 
 def _room_unit(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
