@@ -91,13 +91,14 @@ def _pieces(edge: Edge, covers: list[_Cover]) -> list[tuple[float, float, int | 
     return pieces
 
 
-def _is_partition_end(pieces: list[tuple[float, float, int | None]], position: int) -> bool:
-    """Whether an open piece is only the end of a partition between two rooms behind the edge, or a rounding."""
-    low, high, other = pieces[position]
-    if other is not None:
+def _is_outdoors(drawing: Drawing, edge: Edge, low_m: float, high_m: float, level: int) -> bool:
+    """Whether an open piece of an edge looks out of the house: not into a partition's thickness, not into a shaft."""
+    if high_m - low_m < _SHORTEST_M:
         return False
-    inner = 0 < position < len(pieces) - 1
-    return high - low < _SHORTEST_M or (inner and high - low <= GAP_M)
+    just_outside = edge.point(0.5 * (low_m + high_m), _PROBE_M)
+    if holds(drawing.covers[level], just_outside, 0.0):
+        return False
+    return not any(holds(shaft, just_outside, 0.0) for shaft in drawing.shafts[level])
 
 
 def stretches_of(drawing: Drawing, drawn: Drawn, level: int) -> list[Stretch]:
@@ -105,12 +106,7 @@ def stretches_of(drawing: Drawing, drawn: Drawn, level: int) -> list[Stretch]:
     near = [other for other in drawing.on(level) if other.index != drawn.index and drawn.near(other, GAP_M)]
     found: list[Stretch] = []
     for edge in drawn.edges:
-        pieces = _pieces(edge, _covers(edge, near))
-        for position, (low, high, other) in enumerate(pieces):
-            if _is_partition_end(pieces, position):
-                continue
-            outside = edge.point(0.5 * (low + high), _PROBE_M + GAP_M * 0.5)
-            if other is None and any(holds(shaft, outside, GAP_M) for shaft in drawing.shafts[level]):
-                continue
-            found.append(Stretch(drawn.index, edge, low, high, other))
+        for low, high, other in _pieces(edge, _covers(edge, near)):
+            if other is not None or _is_outdoors(drawing, edge, low, high, level):
+                found.append(Stretch(drawn.index, edge, low, high, other))
     return found

@@ -7,6 +7,7 @@ itself in the JSON schema. Which unit a bare number has is taken from the valida
 from __future__ import annotations
 
 import unicodedata
+from abc import ABC, abstractmethod
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -48,16 +49,16 @@ def refusal(text: str, suggestion: str = "") -> PydanticCustomError:
 
 
 @dataclass(frozen=True, slots=True)
-class _Written:
+class _Written(ABC):
     """Base of the field types: a plain validator and a JSON schema."""
 
+    @abstractmethod
     def read(self, value: object, info: core_schema.ValidationInfo) -> object:
         """The value in SI, or a refusal."""
-        raise NotImplementedError
 
+    @abstractmethod
     def schema(self) -> JsonSchema:
         """How an editor should see the field."""
-        raise NotImplementedError
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.with_info_plain_validator_function(self.read)

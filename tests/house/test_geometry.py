@@ -337,3 +337,12 @@ def test_bills_are_read() -> None:
     text = TWO_STOREYS + '[[bill]]\nfrom = 2025-01-01\nto = 2025-02-01\nfuel = "gas"\namount = 85.0\ncost = 120\n'
     (bill,) = read_house_text(text, "t").bills
     assert ((bill.end - bill.start).days, bill.amount, bill.cost_usd) == (31, 85.0, 120.0)
+
+
+def test_a_step_in_a_shared_wall_is_no_outside_wall() -> None:
+    """A neighbour whose wall steps back by 5 cm halfway: the step lies within the partition."""
+    step = 'name = "b"\noutline = [[4, 0], [8, 0], [8, 4], [4.05, 4], [4.05, 2], [4, 2]]\n'
+    plan = house(rectangle("a", 0, 0, 4, 4), step)
+    assert between(plan, "a", "b")[0].area_m2 == pytest.approx(4 * 2.5)
+    walls = {s.azimuth_deg: s.area_m2 for s in parts(plan, "b", SurfaceKind.WALL)}
+    assert walls == pytest.approx({0.0: 3.95 * 2.5, 90.0: 10.0, 180.0: 10.0})

@@ -65,7 +65,8 @@ def test_the_way_an_outline_is_drawn_changes_nothing(start: int, backwards: bool
     if halves:
         pairs = zip(corners, corners[1:] + corners[:1], strict=True)
         corners = [p for a, b in pairs for p in (a, [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2])]
-    raw["room"][2]["outline"] = corners[::-1] if backwards else corners
+    closed = [*corners, corners[-1], corners[0]]  # a corner twice, and back to the first
+    raw["room"][2]["outline"] = closed[::-1] if backwards else closed
     assert plan_of(house_of(raw)) == plan_of(read_house_text(TWO_STOREYS, "t"))
 
 

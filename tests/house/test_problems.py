@@ -8,7 +8,7 @@ import pytest
 
 from compare.house.geometry import plan_of
 from compare.house.problems import HouseFileError, Problem, nearest, shown
-from compare.house.reading import house_of, read_house, read_house_text
+from compare.house.reading import MOST_BYTES, decoded, house_of, read_house, read_house_text
 from tests.house.faults import CASES
 from tests.house.houses import HEAD, RANCH, TWO_STOREYS, tables
 
@@ -169,3 +169,19 @@ def test_a_file_that_fails_to_open_is_named(tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(HouseFileError, match=r"house\.toml: cannot be read: Permission denied"):
         read_house(path)
+
+
+def test_lists_of_names_with_something_else_in_them() -> None:
+    text = RANCH.replace(
+        'serves = ["Bedroom 1", "Bath", "Bedroom 2", "Bedroom 3", "Open living"]', 'serves = ["Bath", 3]'
+    )
+    assert [problem.path for problem in faults(text)] == ["unit_space[3].serves[2]"]
+
+
+def test_empty_notes_are_no_fault() -> None:
+    assert faults(RANCH.replace('service = "any side"', 'service = ""')) == ()
+
+
+def test_bytes_beyond_the_cap_are_refused() -> None:
+    with pytest.raises(HouseFileError, match="larger than 256 KiB"):
+        decoded(b"#" * (MOST_BYTES + 1), "x.toml")
