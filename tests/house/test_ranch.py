@@ -10,6 +10,7 @@ import pytest
 from compare.house.geometry import plan_of
 from compare.house.plan import Boundary, LinkKind, Plan, SurfaceKind
 from compare.house.reading import read_house
+from compare.units import Kind, System, from_si
 
 FT_M = 0.3048
 FT2_M2 = FT_M**2
@@ -71,3 +72,13 @@ def test_doors_stand_where_the_house_type_has_them(plan: Plan, shared_reference:
     for door in house_type["doors"]:
         ends = frozenset(IN_THE_FILE.get(name, name) for name in door["between"])
         assert found[ends] == pytest.approx(tuple(door["at"]))
+
+
+def test_conductances_match_the_house_type(plan: Plan, shared_reference: Path) -> None:
+    """Sum of U times area of each room against the table's UA less its air leakage, rounded to 0.1 Btu/h·°F."""
+    house_type = json.loads((shared_reference / "house_types.json").read_text())["houses"]["ranch_1950s"]
+    rooms = {room.name: room for room in plan.rooms}
+    for row in house_type["rooms"]:
+        room = rooms[IN_THE_FILE.get(row["room"], row["room"])]
+        ua_w_k = sum(s.area_m2 * s.u_w_m2k for s in room.surfaces)
+        assert from_si(ua_w_k, Kind.CONDUCTANCE, System.US) == pytest.approx(row["UA"] - row["UA_inf"], abs=0.11)
