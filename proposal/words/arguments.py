@@ -1,0 +1,156 @@
+"""Arguments in words: why this layout, where it loses, why not another, what would change the advice."""
+
+from __future__ import annotations
+
+from compare.views.customer import CustomerView, OptionCard, ReasonLine
+from proposal.words.answer import Lead, equals
+from proposal.words.language import capital
+from proposal.words.options import LEFT_OUT, option_phrase, question
+from proposal.words.reasons import Told, fatal_fault, fault_clause, gain, homely, loss, weak_point_long, why
+
+MOST_REASONS = 5
+
+
+def rivals(view: CustomerView) -> tuple[OptionCard, ...]:
+    """Options on the cards other than the winner and its equals: the runner-up first, those left out last."""
+    same = {option.id for option in equals(view)}
+    shown = (view.option(item) for item in view.cards if item not in same)
+    return tuple(
+        sorted(shown, key=lambda option: (option.status == LEFT_OUT, option.id != view.answer.runner_up, -option.total))
+    )
+
+
+def why_reasons(told: Told, most: int = MOST_REASONS) -> tuple[str, ...]:
+    """Up to five facts for the recommended layout: one for each rival, then a second; each kind of fact once."""
+    used: set[str] = set()
+    said: list[str] = []
+    others = rivals(told.view)
+    for turn in range(2):
+        for rival in others:
+            if fatal_fault(rival):
+                said += [left_out_because(rival, told)] if turn == 0 else []
+                continue
+            fresh = next((reason for reason in homely(rival.worse_than_winner) if reason.code not in used), None)
+            if fresh:
+                used.add(fresh.code)
+                said.append(f"{capital(why(fresh, told))}.")
+    return tuple(said[:most])
+
+
+def left_out_because(option: OptionCard, told: Told) -> str:
+    """Why an option is left out, behind its name; empty for an offered one."""
+    fault = fatal_fault(option)
+    if fault is None:
+        return ""
+    phrase = option_phrase(told.view, option, told.words)
+    return told.words.say("reason_lists", "left_out", phrase=phrase, fault=capital(fault_clause(fault, told)))
+
+
+def _losses(view: CustomerView, subject: OptionCard) -> list[ReasonLine]:
+    """Facts in which others beat the subject, most points first."""
+    if subject.id != view.answer.winner:
+        return homely(subject.worse_than_winner)
+    found = [reason for rival in rivals(view) if not fatal_fault(rival) for reason in homely(rival.better_than_winner)]
+    return sorted(found, key=lambda reason: -reason.points)
+
+
+def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) -> tuple[str, ...]:
+    """The weak point in print, and the loss of another kind that counts most. The recommended option by default."""
+    subject = option or told.view.option(told.view.answer.winner)
+    first = weak_point_long(subject, told)
+    said = [first] if first else []
+    used = {subject.weak_point.code} if subject.weak_point else set()
+    for reason in _losses(told.view, subject):
+        if reason.code not in used and len(said) < most:
+            used.add(reason.code)
+            said.append(f"{capital(loss(reason, told))}.")
+    return tuple(said)
+
+
+def why_not(option: OptionCard, told: Told) -> Lead:
+    """A question about another layout and its answer: what it does better, then what it does worse."""
+    view, words = told.view, told.words
+    fault = fatal_fault(option)
+    gains = [
+        words.say("answers", "gain", gain=capital(gain(reason, told)))
+        for reason in homely(option.better_than_winner)[:1]
+    ]
+    if option.id in {equal.id for equal in equals(view)}:
+        said = [words.say("answers", "close")]
+    elif fault:
+        said = [*gains, words.say("answers", "left_out", fault=capital(fault_clause(fault, told)))]
+    else:
+        losses = [why(reason, told) for reason in homely(option.worse_than_winner)[:2]]
+        but = [words.say("answers", "but", why=losses[0])] if gains and losses else []
+        said = [*gains, *but, *(words.say("answers", "why", why=capital(text)) for text in losses[len(but) :])]
+    return Lead(question(view, option, words), " ".join(said) or words.say("answers", "even"))
+
+
+def questions(told: Told) -> tuple[Lead, ...]:
+    """A question for each other card, the strongest rival first."""
+    return tuple(why_not(option, told) for option in rivals(told.view))
+
+
+def _turn(option: OptionCard, told: Told) -> str:
+    """What taking another layout instead would bring and cost."""
+    words = told.words
+    better, worse = homely(option.better_than_winner)[:1], homely(option.worse_than_winner)[:1]
+    keys = {(1, 1): "take", (1, 0): "take_gain", (0, 1): "take_loss", (0, 0): "take_plain"}
+    return words.say(
+        "turns",
+        keys[len(better), len(worse)],
+        phrase=option_phrase(told.view, option, words),
+        gain=capital(gain(better[0], told)) if better else "",
+        loss=loss(worse[0], told) if worse else "",
+    )
+
+
+def _wish(wishes: list[str], told: Told) -> str:
+    words = told.words
+    shown = wishes[0]
+    if len(wishes) > 1:
+        shown = words.say("turns", "either", first=", ".join(wishes[:-1]), last=wishes[-1])
+    return words.say("turns", "lead", wishes=shown)
+
+
+def turns(told: Told) -> tuple[Lead, ...]:
+    """What would change the advice: the wishes under which another layout wins, then those under which none does."""
+    view, words = told.view, told.words
+    by_winner: dict[str, list[str]] = {}
+    for profile, winner in view.profile_winners.items():
+        key = words.say("turn_keys", profile)
+        if key != "wish_balanced":
+            by_winner.setdefault(winner, []).append(words.say("turns", key))
+    same = {option.id for option in equals(view)}
+    changed, kept = [], []
+    for winner, wishes in by_winner.items():
+        option = view.option(winner)
+        if winner in same:
+            key = "leans" if len(same) > 1 else "stays"
+            stays = words.say("turns", key, phrase=option_phrase(view, option, words))
+            kept.append(Lead(_wish(wishes, told), stays))
+        else:
+            changed.append(Lead(_wish(wishes, told), _turn(option, told)))
+    return (*changed, *kept)
+
+
+def choose(told: Told) -> tuple[Lead, ...]:
+    """Too close to call: when to take which, by what each does better than the other."""
+    view, words = told.view, told.words
+    group = equals(view)
+    said = []
+    for option in group if len(group) > 1 else ():
+        best = _best_against(option, view)
+        if best:
+            lead = words.say("choose", "lead", phrase=option_phrase(view, option, words))
+            said.append(Lead(lead, words.say("choose", "for_gain", gain=gain(best, told))))
+    return tuple(said)
+
+
+def _best_against(option: OptionCard, view: CustomerView) -> ReasonLine | None:
+    """The fact by which an option of an equal group beats the winner, or the winner the others."""
+    if option.id != view.answer.winner:
+        return next(iter(homely(option.better_than_winner)), None)
+    others = [other for other in equals(view) if other.id != option.id]
+    found = [reason for other in others for reason in homely(other.worse_than_winner)]
+    return max(found, key=lambda reason: reason.points, default=None)
