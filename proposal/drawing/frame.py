@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from compare.views.plan_view import LevelView, OutdoorMark, PlanView
+from compare.views.plan_view import LevelView, OptionDrawing, OutdoorMark, PlanView
 from proposal.drawing.geometry import Box, Point, around
 from proposal.drawing.look import Look
 
@@ -77,11 +77,14 @@ def outdoor_side(mark: OutdoorMark, house_m: Box) -> str:
     return side if most_m > 0.0 else ""
 
 
-def _margins(sides: set[str], look: Look, *, several: bool) -> Margins:
+def _margins(level: int, drawing: OptionDrawing, house_m: Box, look: Look, *, several: bool) -> Margins:
+    """Strips wide enough for outdoor units, for the north arrow, and for the name of a unit out of the rooms."""
+    sides = {outdoor_side(mark, house_m) for mark in drawing.outdoor if mark.level == level}
+    away = any(unit.room < 0 and unit.level == level for unit in drawing.units)
     if look.compact:
         edge = COMPACT_EDGE_PX
         return Margins(edge, edge, edge, edge)
-    top = OUTDOOR_STRIP_PX if "N" in sides else EDGE_PX if several else TOP_STRIP_PX
+    top = OUTDOOR_STRIP_PX if "N" in sides else EDGE_PX if several and not away else TOP_STRIP_PX
     return Margins(
         left_px=OUTDOOR_SIDE_PX if "W" in sides else EDGE_PX,
         top_px=top + (LEVEL_NAME_PX if several else 0.0),
@@ -90,14 +93,11 @@ def _margins(sides: set[str], look: Look, *, several: bool) -> Margins:
     )
 
 
-def arrange(plan: PlanView, outdoor: tuple[OutdoorMark, ...], look: Look, top_px: float) -> Arrangement:
+def arrange(plan: PlanView, drawing: OptionDrawing, look: Look, top_px: float) -> Arrangement:
     """Frames of all storeys below `top_px`, side by side where that leaves them large enough, else stacked."""
     house_m = around([point for room in plan.rooms for point in room.outline_m])
     several = len(plan.levels) > 1
-    margins = [
-        _margins({outdoor_side(mark, house_m) for mark in outdoor if mark.level == level.level}, look, several=several)
-        for level in plan.levels
-    ]
+    margins = [_margins(level.level, drawing, house_m, look, several=several) for level in plan.levels]
     gap = COMPACT_EDGE_PX if look.compact else GAP_PX
     free_px = look.width_px - gap * (len(margins) - 1) - sum(edge.left_px + edge.right_px for edge in margins)
     beside = free_px / len(margins) / house_m.width

@@ -21,7 +21,8 @@ UNIT = Type(13.5, 600)
 QUIET = Type(13.5, 400)
 MARK = Type(13.0, 600)
 LARGE_ROOM_M2 = 25.0
-LEADER_REACH_PX = 190.0
+LEADER_REACH_PX = 250.0
+SIZE_COSTS = (0.0, 250.0, 800.0, 1500.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def room_ladder(state: RoomState, look: Look) -> list[Block]:
     figures: list[tuple[tuple[Line, ...], float]] = [((), 0.0)]
     if state.figure:
         figures = [
-            ((Line(state.figure, Type(size, 500, serif=True), ink, figure=True),), 340.0 * step)
+            ((Line(state.figure, Type(size, 500, serif=True), ink, figure=True),), SIZE_COSTS[step])
             for step, size in enumerate(_figure_sizes(state))
         ]
     ladder = [

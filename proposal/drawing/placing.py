@@ -16,7 +16,7 @@ PAD_PX = 2.5
 SIX_PLACES: tuple[Point, ...] = ((0.5, 0.5), (0.5, 0.22), (0.5, 0.78), (0.22, 0.5), (0.78, 0.5), (0.25, 0.25))
 """Shares of the free way across and down a room, in the order in which they are tried."""
 _GRID = 15
-COVER_COST = 2.0
+COVER_COST = 0.7
 AWAY_COST = 45.0
 
 
@@ -133,7 +133,7 @@ def place_in_room(ladder: list[Block], outline: tuple[Point, ...], region: Box, 
             break
         for box, off in _boxes((block.width, block.height), region, _fine()):
             clear = box.grown(PAD_PX)
-            cost = floor + ground.covered_px2(box) * COVER_COST + off
+            cost = floor + ground.covered_px2(box.grown(1.0)) * COVER_COST + off
             if (best is None or cost < best.cost) and not ground.blocked(clear) and box_in_polygon(clear, outline):
                 best = Found(block, box, cost)
     return best
@@ -154,7 +154,7 @@ def beside(block: Block, target: Box, gap_px: float, ground: Ground, fence: tupl
         (target.x1 - wide, above),
     ):
         box = Box(x, y, x + wide, y + high)
-        if ground.blocked(box) or ground.covered_px2(box) > 0.0:
+        if ground.blocked(box.grown(2.0)) or ground.covered_px2(box) > 0.0:
             continue
         if fence is None or box_in_polygon(box, fence):
             return Found(block, box)
@@ -189,14 +189,14 @@ def with_leader(
             x = cx + math.cos(angle) * (away + target.width / 2.0 + wide / 2.0)
             y = cy + math.sin(angle) * (away + target.height / 2.0 + high / 2.0)
             box = Box(x - wide / 2.0, y - high / 2.0, x + wide / 2.0, y + high / 2.0)
-            covered = ground.covered_px2(box)
-            if ground.blocked(box.grown(1.5)) or covered > 0.0:
+            if ground.blocked(box.grown(1.5)):
                 continue
             start = box.grown(2.0).nearest((cx, cy))
             end = target.nearest(start)
             if any(segment_meets_box(start, end, other) for other in crossable):
                 continue
-            cost = math.dist(start, end) + (0.0 if home is None or box_in_polygon(box, home) else AWAY_COST)
+            cost = math.dist(start, end) + COVER_COST * ground.covered_px2(box)
+            cost += 0.0 if home is None or box_in_polygon(box, home) else AWAY_COST
             if best is None or cost < best.found.cost:
                 best = Leader(Found(block, box, cost), start, end)
         if best is not None and away > best.found.cost:

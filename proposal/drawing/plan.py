@@ -179,7 +179,7 @@ def plan_picture(view: CustomerView, option_id: str, scene: Scene, look: Look) -
     stage = _Stage(view, option, room_states(view, option, scene, look), look, prefix)
     plain = look.compact or not look.caption
     head = Strip("", 0.0) if plain else caption(view, scene, look)
-    arrangement: Arrangement = arrange(view.plan, option.drawing.outdoor, look, head.height_px)
+    arrangement: Arrangement = arrange(view.plan, option.drawing, look, head.height_px)
     first = min(arrangement.levels, key=lambda frame: (frame.cell.y0, frame.cell.x0))
     levels = [
         _compact_level(stage, frame) if look.compact else _full_level(stage, frame, north=frame is first)
