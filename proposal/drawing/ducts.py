@@ -58,6 +58,9 @@ def elsewhere(drawing: OptionDrawing, level: int) -> bool:
 
 
 def _duct_body(runs: list[DuctRun], frame: LevelFrame, look: Look, *, dashed: bool) -> str:
+    if look.compact and dashed:
+        lines = "".join(svg.points_path(frame.outline(run.points_m), closed=False) for run in runs)
+        return svg.path(lines, fill="none", stroke=look.theme.ink, stroke_width=1.1, stroke_dasharray="2.6 1.8")
     rings = _rings(_joined(runs, frame, look))
     data = "".join(svg.points_path(ring, closed=True) for ring in rings)
     if not data:
@@ -68,7 +71,7 @@ def _duct_body(runs: list[DuctRun], frame: LevelFrame, look: Look, *, dashed: bo
         fill_rule="evenodd",
         stroke=look.theme.ink,
         stroke_width=0.9 if look.compact else 1.3,
-        stroke_dasharray=("2.4 1.6" if look.compact else "6 3.4") if dashed else None,
+        stroke_dasharray="6 3.4" if dashed else None,
     )
 
 

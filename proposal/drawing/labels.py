@@ -22,6 +22,7 @@ QUIET = Type(13.5, 400)
 MARK = Type(13.0, 600)
 LARGE_ROOM_M2 = 25.0
 LEADER_REACH_PX = 250.0
+_LONG_WORDS = 12
 SIZE_COSTS = (0.0, 250.0, 800.0, 1500.0)
 
 
@@ -58,11 +59,16 @@ def _halves(text: str, style: Type) -> tuple[str, ...]:
     return wrap(text, style, max(width_px(text, style) * 0.62, 50.0))
 
 
+def _parts(word: str) -> tuple[str, ...]:
+    """A long word group on two lines, a short one as it is."""
+    return _halves(word, WORD) if len(word) > _LONG_WORDS else (word,)
+
+
 def room_ladder(state: RoomState, look: Look) -> list[Block]:
     """Blocks for a room from the fullest to the smallest that still says something."""
     ink = look.theme.ink
     names = [((state.shape.name,), 0.0), (_halves(state.shape.name, NAME), 260.0)]
-    words = [(state.words, 0.0), (tuple(part for word in state.words for part in _halves(word, WORD)), 320.0)]
+    words = [(state.words, 0.0), (tuple(part for word in state.words for part in _parts(word)), 320.0)]
     if state.words:
         words.append(((), 2500.0))
     figures: list[tuple[tuple[Line, ...], float]] = [((), 0.0)]
@@ -85,8 +91,10 @@ def _note(mark: str, state: RoomState) -> str:
     return ", ".join((head, *state.words))
 
 
-def letter_rooms(states: tuple[RoomState, ...], frame: LevelFrame, look: Look, ground: Ground) -> Lettered:
-    """Name, figure and word in each room; a number and a line below the plan where a room is too small for its name."""
+def letter_rooms(
+    states: tuple[RoomState, ...], frame: LevelFrame, look: Look, ground: Ground, first: int = 1
+) -> Lettered:
+    """Name, figure and word in each room; where it is too small for its name, a number from `first` on and a note."""
     parts: list[str] = []
     labels: list[Label] = []
     notes: list[str] = []
@@ -97,7 +105,7 @@ def letter_rooms(states: tuple[RoomState, ...], frame: LevelFrame, look: Look, g
         found = place_in_room(room_ladder(state, look), outline, around(outline).grown(-3.0), ground)
         named = found is not None and any(line.style is NAME for line in found.block.lines)
         if not named:
-            mark = str(len(notes) + 1)
+            mark = str(len(notes) + first)
             small = Block((Line(mark, MARK, look.theme.ink2),))
             figure = Line(state.figure, Type(17.0, 500, serif=True), look.theme.ink, figure=True)
             ladder = [Block((small.lines[0], figure)), replace(small, cost=900.0)] if state.figure else [small]
@@ -216,7 +224,8 @@ def letter_units(scene: UnitScene, frame: LevelFrame, look: Look, ground: Ground
     for wish in _wishes(scene, frame, look):
         colour = wish.colour if wish.kind == "outdoor" else scene.colour
         coloured = replace(wish, colour=colour)
-        down = _set_down(coloured, ground, leader=wish.kind not in named)
+        free = ground if wish.kind != "outdoor" else Ground(ground.bounds, [*ground.hard, frame.house], ground.soft)
+        down = _set_down(coloured, free, leader=wish.kind not in named)
         if down is None:
             if wish.kind not in named:
                 notes.append(wish.text)

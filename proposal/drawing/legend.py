@@ -28,6 +28,8 @@ HEAD_PX = 34.0
 LINE_PX = 19.0
 SWATCH_PX = (32.0, 22.0)
 KEY_ROW_PX = 40.0
+LEAST_KEY_GAP_PX = 12.0
+MOST_KEY_GAP_PX = 120.0
 USE_ORDER = ("living", "dining", "kitchen", "bath", "work", "hobby", "bedroom", "hall", "entry", "laundry", "storage")
 NORTH_PX = (26.0, 24.0)
 
@@ -170,16 +172,24 @@ def legend_lines(lines: tuple[str, ...], look: Look) -> Strip:
     return Strip("".join(parts), y)
 
 
+def _key_places(keys: list[_Key], look: Look) -> tuple[list[tuple[float, int]], int]:
+    """Left edge and row of each key, and the number of rows: one row where all fit, else two columns, else one."""
+    wide = [max(width_px(key.word, STRONG), width_px(key.reach, SMALL)) + SWATCH_PX[0] + 10.0 for key in keys]
+    gap = (look.width_px - sum(wide)) / max(len(keys) - 1, 1)
+    if gap >= LEAST_KEY_GAP_PX:
+        gap = min(gap, MOST_KEY_GAP_PX)
+        return [(sum(wide[:index]) + gap * index, 0) for index in range(len(keys))], 1
+    columns = 2 if max(wide) * 2.0 + LEAST_KEY_GAP_PX <= look.width_px else 1
+    stride = min(max(max(wide) + 40.0, 1.0), look.width_px - max(wide))
+    return [(stride * (index % columns), index // columns) for index in range(len(keys))], -(-len(keys) // columns)
+
+
 def legend(lines: tuple[str, ...], scene: Scene, look: Look, prefix: str) -> Strip:
     """Lines of text (targets, notes), then the keys in one row, two rows or a column. Drawn from y = 0."""
     told = legend_lines(lines, look)
     parts, y = [told.svg], told.height_px + 9.0
     keys = _keys(scene, look)
-    widest = max(max(width_px(key.word, STRONG), width_px(key.reach, SMALL)) for key in keys) + SWATCH_PX[0] + 12.0
-    columns = next((count for count in (4, 2) if widest * count <= look.width_px and count <= len(keys)), 1)
-    stride = max(widest, (look.width_px - widest) / max(columns - 1, 1)) if len(keys) > 2 else widest + 24.0
-    for index, key in enumerate(keys):
-        row, column = divmod(index, columns)
-        parts.append(_key(key, (column * stride, y + row * KEY_ROW_PX), prefix, look))
-    rows = -(-len(keys) // columns)
+    places, rows = _key_places(keys, look)
+    for key, (x, row) in zip(keys, places, strict=True):
+        parts.append(_key(key, (x, y + row * KEY_ROW_PX), prefix, look))
     return Strip("".join(parts), y + rows * KEY_ROW_PX - 8.0)

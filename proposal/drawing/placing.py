@@ -150,8 +150,8 @@ def beside(block: Block, target: Box, gap_px: float, ground: Ground, fence: tupl
         (left, cy - high / 2.0),
         (cx - wide / 2.0, below),
         (cx - wide / 2.0, above),
-        (target.x0, below),
-        (target.x1 - wide, above),
+        (target.x0 + 3.0, below),
+        (target.x1 - wide - 3.0, above),
     ):
         box = Box(x, y, x + wide, y + high)
         if ground.blocked(box.grown(2.0)) or ground.covered_px2(box) > 0.0:

@@ -87,6 +87,7 @@ class _Stage:
 
     view: CustomerView
     option: OptionCard
+    scene: Scene
     states: tuple[RoomState, ...]
     look: Look
     prefix: str
@@ -105,11 +106,11 @@ def _compact_level(stage: _Stage, frame: LevelFrame) -> _Level:
     return _Level(together(parts).svg, (), (), ())
 
 
-def _full_level(stage: _Stage, frame: LevelFrame, *, north: bool) -> _Level:
+def _full_level(stage: _Stage, frame: LevelFrame, first_note: int, *, north: bool) -> _Level:
     view, option, look = stage.view, stage.option, stage.look
     plan, drawing = view.plan, option.drawing
     colour = unit_colour(view, option, look.theme)
-    units, placed = draw_units(plan, drawing.units, frame, look, colour)
+    units, placed = draw_units(plan, drawing.units, frame, look, colour, heating=not stage.scene.summer)
     outdoor, outdoor_boxes = draw_outdoor(drawing.outdoor, frame, look)
     drawn = together(
         [
@@ -124,7 +125,7 @@ def _full_level(stage: _Stage, frame: LevelFrame, *, north: bool) -> _Level:
         ]
     )
     ground = Ground(frame.cell, list(drawn.hard), list(drawn.soft))
-    rooms = letter_rooms(stage.states, frame, look, ground)
+    rooms = letter_rooms(stage.states, frame, look, ground, first_note)
     scene = UnitScene(placed, drawing, outdoor_boxes, colour, stage.states)
     names = letter_units(scene, frame, look, ground)
     body = drawn.svg + rooms.svg + names.svg
@@ -160,9 +161,9 @@ def describe(view: CustomerView, option: OptionCard, scene: Scene, look: Look) -
     return look.say("plan_worst", room=worst[1], value=worst[2], target=worst[3])
 
 
-def _below(stage: _Stage, scene: Scene, notes: tuple[str, ...]) -> Strip:
+def _below(stage: _Stage, notes: tuple[str, ...]) -> Strip:
     """Notes, targets and keys under the plan."""
-    look = stage.look
+    look, scene = stage.look, stage.scene
     told = " · ".join(note.replace(" ", "\u00a0") for note in notes)
     lines = tuple(text for text in (told, target_text(stage.view, stage.option, scene, look)) if text)
     if look.compact or not (look.legend or told):
@@ -176,17 +177,19 @@ def plan_picture(view: CustomerView, option_id: str, scene: Scene, look: Look) -
     """The plan with the places of its labels; see `plan_svg`."""
     option = view.option(option_id)
     prefix = _prefix(view, option_id, scene, look)
-    stage = _Stage(view, option, room_states(view, option, scene, look), look, prefix)
+    stage = _Stage(view, option, scene, room_states(view, option, scene, look), look, prefix)
     plain = look.compact or not look.caption
     head = Strip("", 0.0) if plain else caption(view, scene, look)
     arrangement: Arrangement = arrange(view.plan, option.drawing, look, head.height_px)
     first = min(arrangement.levels, key=lambda frame: (frame.cell.y0, frame.cell.x0))
-    levels = [
-        _compact_level(stage, frame) if look.compact else _full_level(stage, frame, north=frame is first)
-        for frame in arrangement.levels
-    ]
+    levels: list[_Level] = []
+    for frame in arrangement.levels:
+        count = sum(len(level.notes) for level in levels)
+        levels.append(
+            _compact_level(stage, frame) if look.compact else _full_level(stage, frame, count + 1, north=frame is first)
+        )
     notes = tuple(note for level in levels for note in level.notes)
-    below, y = _below(stage, scene, notes), head.height_px + arrangement.height_px + 6.0
+    below, y = _below(stage, notes), head.height_px + arrangement.height_px + 6.0
     parts = [
         definitions(stage.states, prefix, compact=look.compact),
         head.svg,

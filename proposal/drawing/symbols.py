@@ -73,16 +73,18 @@ def floor_console(size_px: Point, colour: str, card: str) -> str:
 def room_heater(size_px: Point, colour: str, card: str) -> str:
     """A hollow bar with a coil line and three short thin arrows."""
     wide, deep = size_px
+    arrows = [((wide * at, deep + 2.5), (wide * at, deep + 12.0)) for at in (-0.28, 0.0, 0.28)]
+    return still_heater(size_px, colour, card) + arrows_out(arrows, colour, 1.0, 3.6)
+
+
+def still_heater(size_px: Point, colour: str, card: str) -> str:
+    """The heater without its arrows, for summer."""
+    wide, deep = size_px
     count = 8
     step = wide * 0.8 / count
     coil = [(-wide * 0.4 + step * index, deep * (0.28 if index % 2 else 0.72)) for index in range(count + 1)]
-    arrows = [((wide * at, deep + 2.5), (wide * at, deep + 12.0)) for at in (-0.28, 0.0, 0.28)]
-    return (
-        _rect(-wide / 2.0, 0.0, wide, deep, rx=2.0, fill=card, stroke=colour, stroke_width=1.4)
-        + svg.path(
-            svg.points_path(coil, closed=False), fill="none", stroke=colour, stroke_width=1.0, stroke_linejoin="round"
-        )
-        + arrows_out(arrows, colour, 1.0, 3.6)
+    return _rect(-wide / 2.0, 0.0, wide, deep, rx=2.0, fill=card, stroke=colour, stroke_width=1.4) + svg.path(
+        svg.points_path(coil, closed=False), fill="none", stroke=colour, stroke_width=1.0, stroke_linejoin="round"
     )
 
 

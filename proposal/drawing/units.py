@@ -11,7 +11,7 @@ from proposal.drawing.drawn import Drawn, together
 from proposal.drawing.frame import LevelFrame, outdoor_side
 from proposal.drawing.geometry import Box, Point, around, inside, moved
 from proposal.drawing.look import Look
-from proposal.drawing.symbols import ARROW_REACH_PX, SYMBOLS, cone, fan, outdoor_unit
+from proposal.drawing.symbols import ARROW_REACH_PX, SYMBOLS, cone, fan, outdoor_unit, still_heater
 from proposal.drawing.walls import thickness_px
 
 OUTDOOR_M = (0.98, 0.49)
@@ -32,6 +32,14 @@ class Placed:
     above_ceiling: bool
     way: Point
     """Direction of blowing in the picture."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Ink:
+    """Colour of the units and whether it is the season of heating."""
+
+    colour: str
+    heating: bool
 
 
 def plan_way(blows_deg: float, north_deg: float) -> Point:
@@ -110,16 +118,17 @@ def _cone_boxes(front: Point, way: Point, reach: float) -> tuple[Box, ...]:
     return tuple(slices)
 
 
-def _draw_unit(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look, colour: str) -> tuple[Drawn, Placed]:
+def _draw_unit(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look, ink: _Ink) -> tuple[Drawn, Placed]:
     way = plan_way(unit.blows_deg, plan.north_deg)
     size, back = size_px(unit, frame, look), _back(unit, frame, look, way)
     box = _extent(back, way, size, 0.0)
     placed = Placed(unit.kind, unit.room, box, unit.above_ceiling, way)
     if look.compact:
-        body = _compact_symbol(unit, size, colour, look.theme.card)
+        body = _compact_symbol(unit, size, ink.colour, look.theme.card)
         return Drawn(svg.group([body], transform=_transform(back, way))), placed
-    body = SYMBOLS[unit.kind](size, colour, look.theme.card)
-    reach = ARROW_REACH_PX.get(unit.kind, 0.0)
+    still = unit.kind == "room heater" and not ink.heating
+    body = (still_heater if still else SYMBOLS[unit.kind])(size, ink.colour, look.theme.card)
+    reach = 0.0 if still else ARROW_REACH_PX.get(unit.kind, 0.0)
     hard = [_extent(back, way, size, reach).grown(1.0)]
     if unit.kind == "ceiling cassette":
         hard.append(box.grown(reach))
@@ -135,10 +144,11 @@ def _draw_unit(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look, co
 
 
 def draw_units(
-    plan: PlanView, units: tuple[UnitMark, ...], frame: LevelFrame, look: Look, colour: str
+    plan: PlanView, units: tuple[UnitMark, ...], frame: LevelFrame, look: Look, colour: str, *, heating: bool = True
 ) -> tuple[Drawn, tuple[Placed, ...]]:
-    """Units of a storey and where they stand."""
-    found = [_draw_unit(unit, plan, frame, look, colour) for unit in units if unit.level == frame.level.level]
+    """Units of a storey and where they stand; room heaters blow only while there is heating."""
+    ink = _Ink(colour, heating)
+    found = [_draw_unit(unit, plan, frame, look, ink) for unit in units if unit.level == frame.level.level]
     return together(drawn for drawn, _ in found), tuple(placed for _, placed in found)
 
 

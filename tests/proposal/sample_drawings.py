@@ -58,9 +58,9 @@ def ranch_drawings() -> dict[str, OptionDrawing]:
     living = head("W1", 0, (6.7, 5.8), 270.0)
     first, second = outdoor("O1", (7.4, 8.7), "N", "W1"), outdoor("O2", (8.6, 8.7), "N", "H1")
     heaters = (
-        heater("E1", 6, (12.2, 8.0), 180.0),
-        heater("E2", 1, (8.5, 0.0), 0.0),
-        heater("E3", 5, (12.2, 0.0), 0.0),
+        heater("E1", 6, (11.2, 8.0), 180.0),
+        heater("E2", 1, (9.6, 0.0), 0.0),
+        heater("E3", 5, (11.2, 0.0), 0.0),
     )
     heads = (
         living,
