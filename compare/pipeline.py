@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -19,6 +19,10 @@ from compare.scoring.scores import OptionScore
 from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
 from compare.scoring.weights import Weights, profiles, weights_from_priorities
+from compare.views.assumed import simple_forms
+from compare.views.customer import CustomerView
+from compare.views.customer_build import customer_view
+from compare.views.shown import Shown
 from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase, prepare
 from compare.years.energy import HouseNeed
@@ -89,6 +93,24 @@ class Comparison:
     def shown(self, ranking: Ranking) -> tuple[Ranked, ...]:
         """The options that are always shown, in ranking order."""
         return always_shown(ranking, rulebook().numbers.tie_points)
+
+    def customer_view(self, priorities: Mapping[str, int] | None = None) -> CustomerView:
+        """All that a customer may see, under some priorities; under the house file's when None."""
+        chosen = dict(self.case.house.priorities.model_dump() if priorities is None else priorities)
+        ranking = self.rank(weights_from_priorities(chosen))
+        return customer_view(
+            Shown(
+                case=self.case,
+                season=self.season,
+                results=self.by_id,
+                ranking=ranking,
+                shown=self.shown(ranking),
+                placeholder_prices=any(option.price.is_estimate for option in self.options),
+                demo="invented" in self.case.house.house.name,
+                priorities=chosen,
+                simple_forms=simple_forms(),
+            )
+        )
 
 
 def compare_house(

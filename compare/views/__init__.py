@@ -1,1 +1,1 @@
-"""What each role may see: allow-list models, built field by field. Nothing that is not named here leaves the program."""
+"""What each role may see: allow-list models, built field by field. What is not named here does not leave."""

@@ -1,7 +1,7 @@
 """CustomerView: all that the kitchen-table page and the proposal may show. No cost, no margin, no supplier price.
 
-Numbers are SI with their unit in the name; the faces format them in the house's unit system. Prices are installed prices
-from the compiled price list.
+Numbers are SI with their unit in the name; the faces format them in the house's unit system. Prices are installed
+prices from the compiled price list.
 """
 
 from __future__ import annotations

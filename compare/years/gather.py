@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.air.tables import constant
+from compare.equipment.outdoor import OutdoorGroup
 from compare.equipment.performance import Mode
 from compare.equipment.year import UnitYear
 from compare.house.plan import Plan
@@ -175,12 +176,9 @@ def _worst_draught(shared: Shared, pairs: Heard, use_hours: frozenset[int], exis
 def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> CompressorEvidence:
     group = option.outdoor.groups[place]
     tags = zone_tags(option.zones)
-    heads = [head_of(case.plan, option.zones[zone]) for zone in group.zones]
-    loads = np.array([option.zones[zone].demand.heat_w for zone in group.zones])
-    weights = loads / loads.sum() if loads.sum() > 0.0 else np.full(len(heads), 1.0 / len(heads))
-    capacity = float(weights @ np.array([head.capacity_j_k for head in heads]))
-    heat_frac = float(weights @ np.array([head.delivered_frac(Mode.HEAT) for head in heads]))
-    cool_frac = float(weights @ np.array([head.delivered_frac(Mode.COOL) for head in heads]))
+    weights = head_weights(option, group)
+    capacities = np.array([head_of(case.plan, option.zones[zone]).capacity_j_k for zone in group.zones])
+    heat_frac, cool_frac = (delivered_frac(option, group, mode) for mode in (Mode.HEAT, Mode.COOL))
     return CompressorEvidence(
         name=f"{outdoor_tag(place)} ({', '.join(tags[zone] for zone in group.zones)})",
         rooms=tuple(room for zone in group.zones for room in option.zones[zone].rooms),
@@ -189,8 +187,22 @@ def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> 
         cool_w=year.cooling.load_w * cool_frac,
         heat_min_w=year.heating.performance.min_w * heat_frac,
         cool_min_w=year.cooling.performance.min_w * cool_frac,
-        heat_capacity_j_k=capacity,
+        heat_capacity_j_k=float(weights @ capacities),
     )
+
+
+def head_weights(option: Option, group: OutdoorGroup) -> FloatArray:
+    """Parts of the design heating load that the heads of an outdoor unit carry, sum 1."""
+    loads = np.array([option.zones[zone].demand.heat_w for zone in group.zones])
+    total = float(loads.sum())
+    return loads / total if total > 0.0 else np.full(loads.shape, 1.0 / len(loads))
+
+
+def delivered_frac(option: Option, group: OutdoorGroup, mode: Mode) -> float:
+    """Share of an outdoor unit's output that reaches rooms, its heads weighted by their load."""
+    demands = [option.zones[zone].demand for zone in group.zones]
+    parts = [d.delivered_heat_frac if mode is Mode.HEAT else d.delivered_cool_frac for d in demands]
+    return float(head_weights(option, group) @ np.array(parts))
 
 
 def people_fracs(case: HouseCase) -> FloatArray:

@@ -1,0 +1,45 @@
+"""What every view is made of: a house, its results and their order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from compare.scoring.ranking import Ranked, Ranking
+from compare.scoring.scores import OptionScore
+from compare.scoring.season import Season
+from compare.views.customer import AssumptionLine
+from compare.years.bench import Result
+from compare.years.case import HouseCase
+
+NOT_BUILDABLE = frozenset({"no_fit", "no_outdoor_place", "panel", "refrigerant"})
+"""Findings of design: the option cannot be built here. Other fatal findings come from what it does in the year."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shown:
+    """What a view is made of: the house, its results, their order, and which options are shown."""
+
+    case: HouseCase
+    season: Season
+    results: dict[str, Result]
+    ranking: Ranking
+    shown: tuple[Ranked, ...]
+    placeholder_prices: bool
+    demo: bool
+    priorities: dict[str, int]
+    simple_forms: tuple[AssumptionLine, ...]
+
+    @property
+    def cards(self) -> tuple[Ranked, ...]:
+        """Options that get a card, in ranking order: those that are shown and can be built, the winner among them."""
+        wanted = {item.option.option_id for item in self.shown}
+        return tuple(
+            item
+            for item in self.ranking.ranked
+            if (item.option.option_id in wanted or item.place == 1) and not cannot_be_built(item.option)
+        )
+
+
+def cannot_be_built(score: OptionScore) -> bool:
+    """Whether a finding of design forbids the option."""
+    return any(fault.fatal and fault.code in NOT_BUILDABLE for fault in score.faults)
