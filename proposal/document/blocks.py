@@ -1,0 +1,173 @@
+"""What a paper is made of: a list of blocks, the same for Markdown, the page and the PDF."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Style = Literal["body", "lead", "small", "label"]
+Align = Literal["left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading; level 1 is the sentence of the paper."""
+
+    level: Literal[1, 2, 3]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """Text, its beginning in bold where there is a `lead`."""
+
+    text: str
+    lead: str = ""
+    style: Style = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Sentences that answer, with a stroke at the left: plum for our advice, ink where there is none."""
+
+    sentences: tuple[str, ...]
+    advice: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Bullets:
+    """A list; an item may begin in bold."""
+
+    items: tuple[Paragraph, ...]
+    heading: str = ""
+    """A line above it that is no section of its own; """
+    columns: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Lists beside one another."""
+
+    lists: tuple[Bullets, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Short paragraphs beside one another."""
+
+    items: tuple[Paragraph, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FactItem:
+    """A large figure and the line below it."""
+
+    value: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class FactRow:
+    """Figures side by side, below the name of a layout where there are several."""
+
+    items: tuple[FactItem, ...]
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A plain table; figures stand at the right."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    align: tuple[Align, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture as SVG, what it shows in a sentence, and its values as a table."""
+
+    name: str
+    """For the file name."""
+    svg: str
+    alt: str
+    width_px: float
+    height_px: float
+    table: Table | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One layout in the table of ways."""
+
+    figure: Figure
+    name: str
+    mark: str
+    """`We recommend it`, or nothing."""
+    note: str
+    cells: tuple[str, ...]
+    ours: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """All layouts as a table, each with its small house."""
+
+    caption: str
+    head: tuple[str, ...]
+    name_head: str
+    rows: tuple[Way, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two or three equal layouts side by side, each with its house and figures."""
+
+    items: tuple[tuple[str, Figure, tuple[FactItem, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Signing:
+    """Lines to sign on, with the place that the law keeps for a statement beside them."""
+
+    parties: tuple[str, ...]
+    labels: tuple[str, ...]
+    statement: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageBreak:
+    """What follows begins a page."""
+
+
+Block = (
+    Heading
+    | Paragraph
+    | Answer
+    | Bullets
+    | Beside
+    | Columns
+    | FactRow
+    | Table
+    | Figure
+    | Ways
+    | Pair
+    | Signing
+    | PageBreak
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A paper: what stands on every page, and its blocks."""
+
+    title: str
+    language: str
+    header_left: str
+    header_right: str
+    footer: str
+    paper: Literal["us-letter", "a4"]
+    page_words: str
+    """Template with `{page}` and `{pages}`."""
+    blocks: tuple[Block, ...]

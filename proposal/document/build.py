@@ -1,0 +1,83 @@
+"""The whole paper from a view: pages in the order in which a homeowner asks."""
+
+from __future__ import annotations
+
+import hashlib
+
+from compare.units import System
+from compare.views.customer import CustomerView, OptionCard
+from proposal.document.blocks import Block, Document, PageBreak
+from proposal.document.closing import assumed_blocks, caution_blocks, hear_blocks, price_blocks, signing_blocks
+from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
+from proposal.document.front import front_page
+from proposal.words import Told, equals, name, told_of
+
+
+def record_of(view: CustomerView, option_id: str | None = None) -> str:
+    """Short record of what a paper was made from, as in `4f1c 09ab 72de`; the same view gives the same record."""
+    digest = hashlib.sha256(f"{view.model_dump_json()}|{option_id or ''}".encode()).hexdigest()
+    return " ".join(digest[start : start + 4] for start in (0, 4, 8))
+
+
+def _subject(view: CustomerView, option_id: str | None) -> OptionCard | None:
+    """The option that was asked for; None for the advice itself."""
+    if option_id is None:
+        return None
+    try:
+        option = view.option(option_id)
+    except KeyError:
+        known = ", ".join(item.id for item in view.options)
+        raise ValueError(f"option '{option_id}' is not in this comparison; choose one of: {known}") from None
+    return None if option.id == view.answer.winner and len(equals(view)) == 1 else option
+
+
+def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
+    subject = asked or equals(told.view)[0]
+    return [
+        *front_page(told, asked),
+        PageBreak(),
+        *ways_blocks(told, subject),
+        *need_blocks(told, subject),
+        *turns_blocks(told),
+        PageBreak(),
+        *questions_blocks(told, subject),
+        *hear_blocks(told, subject),
+        *price_blocks(told, subject),
+        *assumed_blocks(told),
+        *caution_blocks(told, subject),
+        *signing_blocks(told),
+    ]
+
+
+def build(view: CustomerView, option_id: str | None = None, language: str = "en") -> Document:
+    """The paper for a view.
+
+    Parameters
+    ----------
+    view
+        What the customer may see.
+    option_id
+        A layout to write about in place of the recommended one.
+    language
+        `en`.
+
+    Raises
+    ------
+    ValueError
+        For an option that the view does not have, or a language that is not known.
+    """
+    told = told_of(view, language)
+    words, house = told.words, view.house
+    kind = "estimate" if house.estimate else "proposal"
+    footer = "footer_demo" if house.demo else "footer"
+    title = words.say("document", f"title_{kind}", house=name(house.name))
+    return Document(
+        title=title,
+        language=words.code,
+        header_left=words.say("document", f"header_{kind}"),
+        header_right=title,
+        footer=words.say("document", footer, record=record_of(view, option_id)),
+        paper="us-letter" if System(house.units) is System.US else "a4",
+        page_words=words.say("document", "page_words"),
+        blocks=tuple(_pages(told, _subject(view, option_id))),
+    )

@@ -1,0 +1,155 @@
+"""Last page: price and what it covers, assumptions, cautions, and lines to sign on when it is an offer."""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from importlib.resources import files
+
+from compare.views.customer import CustomerView, OptionCard
+from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph, Signing
+from proposal.words import Told, capital, name, plain, room_group, sound_sentence
+from proposal.words.options import unit_noun
+
+MOST_ASSUMPTIONS = 6
+LEAD_PAINT_YEAR = 1978
+"""Housing built before this year falls under the rule for lead-safe work (40 CFR 745 subpart E)."""
+
+
+@cache
+def rows(table: str, language: str = "en") -> tuple[dict[str, str], ...]:
+    """Rows of a data table of the proposal, each with its source."""
+    text = (files(f"proposal.data.{language}") / f"{table}.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
+
+
+def applies(when: str, view: CustomerView, option: OptionCard) -> bool:
+    """Whether a row belongs into the paper of this house and option.
+
+    Raises
+    ------
+    ValueError
+        For a condition that the table must not hold.
+    """
+    built = view.house.built
+    conditions = {
+        "always": True,
+        "hidden": option.hidden > 0,
+        "heaters": option.heaters > 0,
+        "before 1978": built is not None and built < LEAD_PAINT_YEAR,
+        "year unknown": built is None,
+    }
+    if when not in conditions:
+        raise ValueError(f"condition '{when}' is not known; write one of: {', '.join(conditions)}")
+    return conditions[when]
+
+
+def _short(told: Told) -> str:
+    return told.words.code.partition("-")[0]
+
+
+def _table(name_: str, told: Told, option: OptionCard) -> list[dict[str, str]]:
+    return [row for row in rows(name_, _short(told)) if applies(row["applies"], told.view, option)]
+
+
+def _own_scope(told: Told, option: OptionCard) -> list[str]:
+    """Units of this option in words, with the rooms they serve."""
+    view, words = told.view, told.words
+    said = []
+    if option.heads:
+        units = words.counted(option.heads, unit_noun(option))
+        rooms = room_group(view, option.head_rooms, words)
+        said.append(words.say("document", "included_heads", units=units, rooms=rooms))
+    if option.hidden:
+        units = words.counted(option.hidden, "hidden_unit")
+        rooms = room_group(view, option.ducted_rooms, words)
+        key = "included_hidden_at" if option.places else "included_hidden"
+        places = words.listed([name(place) for place in option.places])
+        said.append(words.say("document", key, units=units, rooms=rooms, places=places))
+    if option.facts.outdoor_units:
+        units = words.counted(option.facts.outdoor_units, "outdoor_unit")
+        said.append(words.say("document", "included_outdoor", units=units))
+    if option.heaters:
+        units = words.counted(option.heaters, "heater")
+        rooms = room_group(view, option.heater_rooms, words)
+        said.append(words.say("document", "included_heaters", units=units, rooms=rooms))
+    return [capital(text) for text in said]
+
+
+def _price_text(told: Told, option: OptionCard) -> list[Block]:
+    words, figures, facts = told.words, told.figures, option.facts
+    key = "price_estimate" if told.view.house.estimate else "price_offer"
+    prices = {
+        "price": figures.usd(facts.price_usd),
+        "low": figures.usd(facts.price_low_usd),
+        "high": figures.usd(facts.price_high_usd),
+    }
+    energy = words.say(
+        "document",
+        "price_energy_old" if facts.old_fuel_kwh > 0.0 else "price_energy",
+        bill=figures.usd(facts.bill_usd),
+        rate=f"${told.view.house.electricity_usd_kwh:.3f}".rstrip("0"),
+    )
+    return [Paragraph(words.say("document", key, **prices)), Paragraph(energy)]
+
+
+def price_blocks(told: Told, option: OptionCard) -> list[Block]:
+    """Price range, energy, and what the price covers."""
+    words = told.words
+    scope = _table("scope", told, option)
+    inside = [*_own_scope(told, option), *(row["text"] for row in scope if row["part"] == "included")]
+    outside = [row["text"] for row in scope if row["part"] == "excluded"]
+    lists = tuple(
+        Bullets(tuple(Paragraph(text, style="small") for text in items), heading=words.say("document", heading))
+        for heading, items in (("included", inside), ("excluded", outside))
+    )
+    return [Heading(2, words.say("document", "price_heading")), *_price_text(told, option), Beside(lists)]
+
+
+def _sentence(text: str) -> str:
+    shown = capital(plain(text))
+    return shown if not shown or shown.endswith((".", "!", "?")) else f"{shown}."
+
+
+def assumed_blocks(told: Told) -> list[Block]:
+    """What was assumed: weather first, then values that the survey did not give."""
+    view, words = told.view, told.words
+    weather = " ".join(_sentence(text) for text in (view.house.weather, view.house.weather_error) if text)
+    items = [Paragraph(weather, lead=words.say("document", "weather_lead"), style="small")] if weather else []
+    for line in view.assumptions[:MOST_ASSUMPTIONS]:
+        text = words.say("document", "assumed_line", value=capital(plain(line.value)), reason=_sentence(line.reason))
+        items.append(Paragraph(text.strip(), lead=f"{name(line.subject)}.", style="small"))
+    rest = len(view.assumptions) - MOST_ASSUMPTIONS
+    if rest > 0:
+        key = "assumed_more_one" if rest == 1 else "assumed_more_many"
+        items.append(Paragraph(capital(words.say("document", key, n=words.count(rest))), style="small"))
+    if not items:
+        return []
+    return [Heading(2, words.say("document", "assumed_heading")), Bullets(tuple(items))]
+
+
+def hear_blocks(told: Told, option: OptionCard) -> list[Block]:
+    """What is heard in bed, against everyday sounds."""
+    text = sound_sentence(option, told)
+    return [Heading(2, told.words.say("document", "feel_heading")), Paragraph(text)] if text else []
+
+
+def caution_blocks(told: Told, option: OptionCard) -> list[Block]:
+    """What can hurt someone, and who must decide."""
+    items = tuple(Paragraph(row["text"], lead=row["lead"], style="small") for row in _table("cautions", told, option))
+    return [Heading(2, told.words.say("document", "cautions_heading")), Bullets(items, columns=2)]
+
+
+def signing_blocks(told: Told) -> list[Block]:
+    """Lines to sign on; nothing on an estimate."""
+    if told.view.house.estimate:
+        return []
+    words = told.words
+    return [
+        Heading(2, words.say("document", "signing_heading")),
+        Signing(
+            parties=(words.say("document", "signing_you"), words.say("document", "signing_us")),
+            labels=tuple(words.say("document", f"signing_{key}") for key in ("name", "signature", "date")),
+            statement=words.say("document", "signing_statement"),
+        ),
+    ]

@@ -1,0 +1,127 @@
+"""Second page: all ways side by side, whether the units fit, what would change the advice."""
+
+from __future__ import annotations
+
+from compare.units import System
+from compare.views.customer import OptionCard
+from proposal.document.blocks import Answer, Block, Columns, Figure, Heading, Paragraph, Way, Ways
+from proposal.document.pictures import Need, house_figure, need_figure, need_of
+from proposal.words import (
+    Lead,
+    Told,
+    card_facts,
+    equals,
+    is_close,
+    name,
+    option_name,
+    questions,
+    turns,
+    weak_point,
+)
+from proposal.words.options import LEFT_OUT, unit_noun
+
+
+def lead_paragraph(lead: Lead) -> Paragraph:
+    """A sentence with its bold beginning."""
+    return Paragraph(lead.text, lead=lead.lead)
+
+
+def _mark(told: Told, option: OptionCard, subject: OptionCard) -> str:
+    words, view = told.words, told.view
+    if is_close(view) and option.id in {other.id for other in equals(view)}:
+        return words.say("document", "ways_mark_equal")
+    if option.id == view.answer.winner:
+        return words.say("document", "ways_mark_likely" if view.answer.verdict == "likely" else "ways_mark")
+    return words.say("document", "ways_mark_chosen") if option.id == subject.id else ""
+
+
+def _way(told: Told, option: OptionCard, subject: OptionCard) -> Way:
+    words = told.words
+    out = option.status == LEFT_OUT
+    fit = words.say("document", "ways_left_out") if out else told.figures.points(option.total)
+    note = weak_point(option, told).rstrip(".") or words.say("document", "ways_note_none")
+    return Way(
+        figure=house_figure(told, option),
+        name=option_name(told.view, option, words),
+        mark=_mark(told, option, subject),
+        note=note,
+        cells=(*(fact.value for fact in card_facts(option, told)), fit),
+        ours=option.id == told.view.answer.winner and not is_close(told.view),
+    )
+
+
+def ways_blocks(told: Told, subject: OptionCard) -> list[Block]:
+    """Every way on the cards, one row each, with its weak point and its small house."""
+    view, words = told.view, told.words
+    ids = list(view.cards) if subject.id in view.cards else [*view.cards, subject.id]
+    order = {option.id: place for place, option in enumerate(view.options)}
+    shown = [view.option(item) for item in sorted(ids, key=lambda item: order[item])]
+    heading = words.say("nouns", "way_one" if len(shown) == 1 else "way_many", n=words.count(len(shown)))
+    head = tuple(words.say("document", f"ways_{key}") for key in ("bedroom", "pillow", "price", "bill", "fit"))
+    rows = tuple(_way(told, option, subject) for option in shown)
+    blocks: list[Block] = [Heading(2, heading), Ways(heading, head, words.say("document", "ways_name"), rows)]
+    if len(view.options) > len(shown):
+        blocks.append(Paragraph(words.say("document", "ways_more", n=words.count(len(view.options))), style="small"))
+    return blocks
+
+
+def _because(told: Told, need: Need) -> str:
+    words, figures = told.words, told.figures
+    if need.other is not None and need.other_option is not None:
+        return words.say(
+            "document",
+            "because_small",
+            room=name(need.other.rooms[0]),
+            need=figures.power(need.other.design_load_w),
+            unit=words.say("unit_names", unit_noun(need.other_option)),
+            share=figures.of_hundred(need.other.on_off_share),
+            mode=words.say("document", f"mode_{need.other.mode}"),
+        )
+    worst = max(need.bands, key=lambda band: band.on_off_share)
+    if worst.on_off_share >= 0.5:
+        return ""
+    share = figures.of_hundred(1.0 - worst.on_off_share)
+    return words.say("document", "because_calm", share=share, mode=words.say("document", f"mode_{worst.mode}"))
+
+
+def _compared_unit(told: Told, need: Need) -> str:
+    if need.other is None or need.other_option is None:
+        return ""
+    unit = told.words.say("unit_names", unit_noun(need.other_option))
+    return told.words.say("document", "need_compare_room", unit=unit, room=name(need.other.rooms[0]))
+
+
+def need_blocks(told: Told, subject: OptionCard) -> list[Block]:
+    """Whether each unit fits what its rooms need; nothing for an option without units."""
+    need = need_of(told.view, subject)
+    if not need.bands:
+        return []
+    words = told.words
+    text = words.say("document", "need_text")
+    if told.figures.units is System.US:
+        text = f"{text} {words.say('document', 'need_unit_us')}"
+    rows = len(need.bands) + (need.other is not None)
+    figure: Figure = need_figure(told, subject, need, _compared_unit(told, need))
+    heading = words.say("document", "need_heading_one" if rows == 1 else "need_heading_many")
+    because = _because(told, need)
+    blocks: list[Block] = [Heading(2, heading), Paragraph(text), figure]
+    return [*blocks, Answer((because,), advice=not is_close(told.view))] if because else blocks
+
+
+def turns_blocks(told: Told) -> list[Block]:
+    """What would change the advice, or decide between equals."""
+    leads = turns(told)
+    if not leads:
+        return []
+    close = is_close(told.view)
+    heading = told.words.say("document", "turns_heading_close" if close else "turns_heading")
+    return [Heading(2, heading), Columns(tuple(lead_paragraph(lead) for lead in leads))]
+
+
+def questions_blocks(told: Told, subject: OptionCard) -> list[Block]:
+    """Why not another way: one answer for each other card."""
+    asked = questions(told) if subject.id == told.view.answer.winner else ()
+    if not asked:
+        return []
+    heading = told.words.say("document", "questions_heading")
+    return [Heading(2, heading), Columns(tuple(lead_paragraph(lead) for lead in asked))]

@@ -1,0 +1,92 @@
+"""First page: the answer, four figures, the plan, where it loses, how sure."""
+
+from __future__ import annotations
+
+from compare.views.customer import OptionCard
+from proposal.document.blocks import Answer, Block, FactItem, FactRow, Heading, Pair, Paragraph
+from proposal.document.pictures import EQUAL_PX, house_figure, plan_figure, plan_sentence
+from proposal.words import (
+    Told,
+    capital,
+    card_facts,
+    choose,
+    equals,
+    headline,
+    how_sure,
+    name,
+    option_lead,
+    option_name,
+    option_phrase,
+    option_sentence,
+    where_it_loses,
+    why_reasons,
+)
+
+
+def _for_whom(told: Told) -> list[Block]:
+    house, words = told.view.house, told.words
+    kind = "for_estimate" if house.estimate else "for_proposal"
+    text = words.say("document", "for_whom", house=name(house.name), place=name(house.place))
+    if house.demo:
+        text = f"{text} {words.say('document', 'demo')}"
+    return [Paragraph(text, lead=words.say("document", kind), style="label")]
+
+
+def fact_items(told: Told, option: OptionCard) -> tuple[FactItem, ...]:
+    """The four figures of an option."""
+    return tuple(FactItem(fact.value, fact.note) for fact in card_facts(option, told))
+
+
+def _sure(told: Told) -> Paragraph:
+    sure = how_sure(told)
+    return Paragraph(sure.text, lead=sure.lead, style="small")
+
+
+def _single(told: Told, option: OptionCard) -> list[Block]:
+    view, words = told.view, told.words
+    advised = option.id == view.answer.winner
+    lead = option_lead(view, option, words)
+    if advised:
+        lead = " ".join((lead, *why_reasons(told, most=1)))
+    else:
+        best = option_phrase(view, view.option(view.answer.winner), words)
+        lead = f"{lead} {words.say('document', 'chosen', phrase=best)}"
+    blocks: list[Block] = [
+        Heading(1, headline(told) if advised else option_sentence(view, option, words)),
+        Paragraph(lead, style="lead"),
+        FactRow(fact_items(told, option)),
+        Heading(2, words.say("document", "plan_heading")),
+        Paragraph(plan_sentence(told), style="small"),
+        plan_figure(told, option),
+    ]
+    losses = where_it_loses(told, option)
+    blocks += [Answer(losses, advice=advised)] if losses else []
+    return [*blocks, _sure(told)]
+
+
+def _several(told: Told) -> list[Block]:
+    """Too close to call: the equal layouts side by side, by price, then the plan of the first."""
+    view, words = told.view, told.words
+    group = equals(view)
+    leads = " ".join(capital(lead.plain) for lead in choose(told))
+    items = tuple(
+        (option_name(view, option, words), house_figure(told, option, EQUAL_PX), fact_items(told, option))
+        for option in group[:2]
+    )
+    return [
+        Heading(1, headline(told)),
+        Paragraph(words.say("document", "equal_lead", leads=leads), style="lead"),
+        Pair(items),
+        Heading(2, words.say("document", "plan_heading_named", phrase=option_phrase(view, group[0], words))),
+        Paragraph(plan_sentence(told), style="small"),
+        plan_figure(told, group[0]),
+        _sure(told),
+    ]
+
+
+def front_page(told: Told, option: OptionCard | None) -> list[Block]:
+    """The first page; of an option that was asked for, or of the advice."""
+    if option is None and len(equals(told.view)) > 1:
+        return [*_for_whom(told), *_several(told)]
+    subject = option or told.view.option(told.view.answer.winner)
+    return [*_for_whom(told), *_single(told, subject)]

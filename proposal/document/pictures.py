@@ -1,0 +1,131 @@
+"""Pictures of a paper: the plan, the small houses, need against output, each with its description and values."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from compare.units import System
+from compare.views.customer import CustomerView, OptionCard, UnitBand
+from proposal.document.blocks import Align, Figure, Table
+from proposal.drawing.look import Look, Scene
+from proposal.drawing.look import Table as PictureTable
+from proposal.drawing.need import NeedRow, need_chart
+from proposal.drawing.plan import plan_svg, plan_table
+from proposal.drawing.theme import PRINT
+from proposal.words import Told, name, option_name, room_group, weak_point
+
+PAGE_PX = 640.0
+HOUSE_PX = 76.0
+EQUAL_PX = 300.0
+MOST_ROWS = 3
+FAR_SHARE = 0.10
+"""Hours on and off are only compared when they differ by more than this (their error)."""
+_BOX = re.compile(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
+
+
+def _size_px(picture: str) -> tuple[float, float]:
+    match = _BOX.search(picture)
+    if match is None:
+        raise ValueError("a picture without a viewBox")
+    return float(match[1]), float(match[2])
+
+
+def _table(table: PictureTable) -> Table:
+    right: Align = "right"
+    return Table(table.caption, table.head, table.rows, ("left", *(right for _ in table.head[1:])))
+
+
+def _figure(stem: str, picture: str, alt: str, table: Table | None = None) -> Figure:
+    width_px, height_px = _size_px(picture)
+    return Figure(stem, picture, alt, width_px, height_px, table)
+
+
+def _units(view: CustomerView) -> System:
+    return System(view.house.units)
+
+
+def plan_figure(told: Told, option: OptionCard) -> Figure:
+    """The plan at 6 on a winter morning, as wide as the text."""
+    look = Look(theme=PRINT, units=_units(told.view), width_px=PAGE_PX, caption=False)
+    words = told.words
+    alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
+    table = _table(plan_table(told.view, option.id, Scene.MORNING, look))
+    return _figure("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
+
+
+def plan_sentence(told: Told) -> str:
+    """Hour, outdoor temperature and doors of the plan."""
+    outside = told.figures.temperature(told.view.house.heating_99_c)
+    return told.words.say("document", "plan_line", outside=outside)
+
+
+def _plan_finding(told: Told, option: OptionCard) -> str:
+    """Every room with its temperature."""
+    names = {room.index: name(room.name) for room in told.view.plan.rooms}
+    rooms = (f"{names[room.room]} {told.figures.temperature(room.morning_c)}" for room in option.rooms)
+    return f"{told.words.listed(list(rooms))}."
+
+
+def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> Figure:
+    """The small house of an option."""
+    look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, compact=True)
+    note = weak_point(option, told)
+    key = "house_alt" if note else "house_alt_plain"
+    alt = told.words.say("document", key, name=option_name(told.view, option, told.words), note=note)
+    return _figure(f"house-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt)
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Rows of the chart need against output."""
+
+    bands: tuple[UnitBand, ...]
+    other: UnitBand | None
+    other_option: OptionCard | None
+
+
+def _mode(option: OptionCard) -> str:
+    """Heating, unless the units run longer for cooling."""
+    hours = {
+        mode: sum(sum(band.hours) for band in option.bands if band.mode == mode) for mode in ("heating", "cooling")
+    }
+    return "cooling" if hours["cooling"] > hours["heating"] else "heating"
+
+
+def need_of(view: CustomerView, option: OptionCard) -> Need:
+    """Units of an option, most hours on and off first where there are many, and a small room's own unit beside them."""
+    mode = _mode(option)
+    own = [band for band in option.bands if band.mode == mode]
+    kept = own if len(own) <= MOST_ROWS else sorted(own, key=lambda band: -band.on_off_share)[:MOST_ROWS]
+    worst = max((band.on_off_share for band in own), default=1.0)
+    found: tuple[UnitBand | None, OptionCard | None] = (None, None)
+    for card in view.cards:
+        other = view.option(card)
+        if other.family != "head_each" or other.id == option.id:
+            continue
+        single = [band for band in other.bands if band.mode == mode and len(band.rooms) == 1]
+        small = max(single, key=lambda band: band.on_off_share, default=None)
+        if small is not None and small.on_off_share > worst + FAR_SHARE:
+            found = (small, other)
+    room = MOST_ROWS - (found[0] is not None)
+    return Need(tuple(kept[:room]), *found)
+
+
+def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
+    """Need against output of an option's units, with the unit for comparison last."""
+    words = told.words
+    look = Look(theme=PRINT, units=_units(told.view), width_px=PAGE_PX)
+    ours = option.id == told.view.answer.winner and told.view.answer.verdict != "too close to call"
+    rows = [NeedRow(band, ours=ours, rooms_text=room_group(told.view, band.rooms, words)) for band in need.bands]
+    if need.other is not None:
+        heading = words.say("document", "need_compare")
+        rows.append(NeedRow(need.other, ours=False, heading=heading, rooms_text=compared))
+    chart = need_chart(rows, look)
+    table = _table(chart.table)
+    alt = f"{chart.table.caption} " + " ".join(_row_words(row) for row in chart.table.rows)
+    return _figure("need", chart.svg, alt, table)
+
+
+def _row_words(row: tuple[str, ...]) -> str:
+    return f"{row[0].rstrip(':')}: {', '.join(row[1:])}."
