@@ -179,7 +179,7 @@ def _key_places(keys: list[_Key], look: Look) -> tuple[list[tuple[float, int]], 
     if gap >= LEAST_KEY_GAP_PX:
         gap = min(gap, MOST_KEY_GAP_PX)
         return [(sum(wide[:index]) + gap * index, 0) for index in range(len(keys))], 1
-    columns = 2 if max(wide) * 2.0 + LEAST_KEY_GAP_PX <= look.width_px else 1
+    columns = 2 if max(wide) * 2.0 <= look.width_px + 8.0 else 1
     stride = min(max(max(wide) + 40.0, 1.0), look.width_px - max(wide))
     return [(stride * (index % columns), index // columns) for index in range(len(keys))], -(-len(keys) // columns)
 
