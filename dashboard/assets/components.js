@@ -1,0 +1,107 @@
+/* The browser's half of dashboard/components.py. Plain React, no build step, nothing evaluated, nothing fetched. */
+(function () {
+  "use strict";
+  const { createElement: h, useEffect, useId, useLayoutEffect, useRef, useState } = window.React;
+
+  const ELEMENTS = new Set([
+    "svg", "g", "title", "desc", "defs", "pattern", "clipPath", "path", "line", "rect", "circle", "ellipse",
+    "polygon", "polyline", "text", "tspan",
+  ]);
+  const ATTRIBUTES = new Set([
+    "id", "viewBox", "width", "height", "preserveAspectRatio", "role", "aria-label", "aria-hidden", "x", "y", "x1",
+    "y1", "x2", "y2", "dx", "dy", "cx", "cy", "r", "rx", "ry", "d", "points", "transform", "fill", "fill-opacity",
+    "fill-rule", "stroke", "stroke-width", "stroke-opacity", "stroke-linecap", "stroke-linejoin", "stroke-dasharray",
+    "stroke-dashoffset", "opacity", "paint-order", "clip-path", "patternUnits", "patternTransform", "font-family",
+    "font-size", "font-weight", "font-style", "text-anchor", "letter-spacing", "xmlns",
+  ]);
+
+  /* Every element and attribute that is not on the lists goes; names get a prefix, because many pictures share a page. */
+  function cleaned(node, prefix) {
+    for (const child of [...node.children]) {
+      if (ELEMENTS.has(child.localName)) cleaned(child, prefix);
+      else child.remove();
+    }
+    for (const { name, value } of [...node.attributes]) {
+      if (!ATTRIBUTES.has(name)) node.removeAttribute(name);
+      else if (name === "id") node.setAttribute(name, prefix + value);
+      else if (/url\s*\(/i.test(value)) {
+        const own = /^url\(#([\w-]+)\)$/.exec(value);
+        if (own) node.setAttribute(name, `url(#${prefix}${own[1]})`);
+        else node.removeAttribute(name);
+      }
+    }
+    return node;
+  }
+
+  function Drawing({ svg, hidden, className }) {
+    const box = useRef(null);
+    const prefix = useId().replace(/[^\w]/g, "") + "-";
+    useLayoutEffect(() => {
+      const root = new DOMParser().parseFromString(svg || "", "image/svg+xml").documentElement;
+      if (root.localName !== "svg") box.current.replaceChildren();
+      else box.current.replaceChildren(document.importNode(cleaned(root, prefix), true));
+    }, [svg, prefix]);
+    return h("div", { ref: box, className: `drawing ${className || ""}`, "aria-hidden": hidden ? true : undefined });
+  }
+
+  /* A value that follows the server but answers a tap at once. */
+  function useOwn(value) {
+    const [own, setOwn] = useState(value);
+    useEffect(() => setOwn(value), [value]);
+    return [own, setOwn];
+  }
+
+  function Stops({ name, label, words, value, setProps }) {
+    const [own, setOwn] = useOwn(value);
+    const choose = (stop) => { setOwn(stop); setProps({ value: stop }); };
+    const stops = words.map((word, k) => h("label", { key: k, className: `stop${k + 1 < own ? " below" : ""}` },
+      h("input", {
+        type: "radio", name, value: k + 1, checked: own === k + 1, "aria-label": `${label}: ${word}`,
+        onChange: () => choose(k + 1),
+      }),
+      h("span", { className: "dot", "aria-hidden": true })));
+    return h("div", { className: "stops", role: "radiogroup", "aria-label": label },
+      h("span", { className: "stops-label", "aria-hidden": true }, label),
+      h("span", { className: "stops-row" }, stops),
+      h("span", { className: "stops-word", "aria-hidden": true }, words[own - 1]));
+  }
+
+  function Toggle({ label, detail, yes, no, value, setProps }) {
+    const [own, setOwn] = useOwn(value);
+    const turn = (event) => { setOwn(event.target.checked); setProps({ value: event.target.checked }); };
+    return h("label", { className: "toggle" },
+      h("span", { className: "toggle-text" },
+        h("span", { className: "toggle-label" }, label),
+        detail ? h("span", { className: "toggle-detail" }, detail) : null),
+      h("input", { type: "checkbox", role: "switch", checked: own, onChange: turn }),
+      h("span", { className: "toggle-track", "aria-hidden": true },
+        h("span", { className: "toggle-word" }, own ? yes : no), h("span", { className: "toggle-knob" })));
+  }
+
+  function Taps({ children, className, setProps }) {
+    const count = useRef(0);
+    const hear = (event) => {
+      const target = event.target.closest("[data-tap]");
+      if (target) setProps({ tap: { what: target.getAttribute("data-tap"), number: (count.current += 1) } });
+    };
+    return h("div", { className, onClick: hear }, children);
+  }
+
+  const FORMS = [["narrow", "(max-width: 700px)"], ["landscape", "(min-width: 1200px)"]];
+
+  function Screen({ form, setProps }) {
+    useEffect(() => {
+      const lists = FORMS.map(([name, query]) => [name, window.matchMedia(query)]);
+      const tell = () => {
+        const now = (lists.find(([, list]) => list.matches) || ["portrait"])[0];
+        setProps({ form: now });
+      };
+      lists.forEach(([, list]) => list.addEventListener("change", tell));
+      if (form === undefined) tell();
+      return () => lists.forEach(([, list]) => list.removeEventListener("change", tell));
+    }, []);
+    return null;
+  }
+
+  window.hplayouts_page = { Drawing, Stops, Toggle, Taps, Screen };
+})();

@@ -1,0 +1,67 @@
+"""Components of our own for Dash; their other half is `assets/components.js`. No build step, real inputs inside.
+
+`Drawing` puts a picture of `proposal.drawing` into the page as elements, so that it uses the page's fonts: the browser
+parses it as XML and keeps a fixed list of drawing elements and attributes, whatever the text holds. `Stops` is a radio
+group, `Toggle` a checkbox with the role of a switch, `Taps` hears taps on anything inside it that carries `data-tap`,
+`Screen` tells which of the three arrangements fits.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dash.development.base_component import Component
+
+NAMESPACE = "hplayouts_page"
+
+
+class OwnComponent(Component):
+    """Base: a component whose properties are those named in `PROPERTIES`."""
+
+    _namespace = NAMESPACE
+    _type = "OwnComponent"
+    _children_props: list[str] = []
+    _base_nodes = ["children"]
+    _valid_wildcard_attributes: list[str] = []
+    available_wildcard_properties: list[str] = []
+    PROPERTIES: tuple[str, ...] = ("id",)
+
+    def __init__(self, **properties: Any) -> None:
+        self._prop_names = list(self.PROPERTIES)
+        self.available_properties = list(self.PROPERTIES)
+        super().__init__(**properties)
+
+
+class Drawing(OwnComponent):
+    """`svg`: the text of a picture; `hidden`: True where words beside it say the same."""
+
+    _type = "Drawing"
+    PROPERTIES = ("id", "svg", "hidden", "className")
+
+
+class Stops(OwnComponent):
+    """`value`: 1 to 5; `label` stands left, the word of the chosen stop (`words`) right."""
+
+    _type = "Stops"
+    PROPERTIES = ("id", "name", "label", "words", "value")
+
+
+class Toggle(OwnComponent):
+    """`value`: whether it is on; `label`, `detail`: the two lines left; `yes`, `no`: words inside."""
+
+    _type = "Toggle"
+    PROPERTIES = ("id", "label", "detail", "yes", "no", "value")
+
+
+class Taps(OwnComponent):
+    """`tap`: the last tap inside as `{"what": ..., "number": ...}`."""
+
+    _type = "Taps"
+    PROPERTIES = ("id", "children", "className", "tap")
+
+
+class Screen(OwnComponent):
+    """`form`: portrait, landscape or narrow, by the width of the window; `dark` sets the scheme of the whole page."""
+
+    _type = "Screen"
+    PROPERTIES = ("id", "form")

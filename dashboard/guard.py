@@ -1,0 +1,135 @@
+"""What every answer of a page carries and what every request must satisfy, whatever the page does.
+
+After OWASP ASVS 5.0.0: 3.4.3-3.4.6 (security headers), 5.2.1 (size capped before reading), 13.4.2 and 16.5.1 (no debug,
+generic errors), 15.3.3 (only named fields). A request for another host name is refused, so that a foreign site cannot
+reach a page on this computer by pointing a name at it.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Collection, Sequence
+
+from flask import Flask, Response, request
+from pydantic import BaseModel, ConfigDict, ValidationError
+from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest
+
+MOST_BODY_BYTES = 64 * 1024
+LOCAL_HOSTS = ("127.0.0.1", "localhost", "[::1]")
+STATIC_PREFIXES = ("/assets/", "/_dash-component-suites/", "/look/")
+CALLBACK_PATH = "/_dash-update-component"
+_log = logging.getLogger("hplayouts.page")
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(extra="ignore", strict=True)
+    id: str | dict[str, str | int | float | bool]
+    property: str
+
+
+class _Call(BaseModel):
+    """The body of a callback, as far as it must have a shape before Dash looks at it."""
+
+    model_config = ConfigDict(extra="ignore", strict=True)
+    output: str
+    outputs: _Part | list[_Part]
+    inputs: list[_Part | list[_Part]]
+    changedPropIds: list[str]  # noqa: N815 - the name in the request
+    state: list[_Part | list[_Part]] = []
+
+
+def policy(script_hashes: Sequence[str]) -> str:
+    """The content security policy: everything from this server, no evaluation, no frame, no plug-in.
+
+    The component library writes its styles into the page, hence inline styles.
+    """
+    rules = {
+        "default-src": "'none'",
+        "script-src": " ".join(["'self'", *script_hashes]),
+        "style-src": "'self' 'unsafe-inline'",
+        "img-src": "'self' data:",
+        "font-src": "'self'",
+        "connect-src": "'self'",
+        "base-uri": "'none'",
+        "object-src": "'none'",
+        "form-action": "'none'",
+        "frame-ancestors": "'none'",
+    }
+    return "; ".join(f"{name} {value}" for name, value in rules.items())
+
+
+def _headers(script_hashes: Sequence[str]) -> dict[str, str]:
+    return {
+        "Content-Security-Policy": policy(script_hashes),
+        "X-Content-Type-Options": "nosniff",
+        "X-Frame-Options": "DENY",
+        "Referrer-Policy": "no-referrer",
+        "Cross-Origin-Opener-Policy": "same-origin",
+        "Cross-Origin-Resource-Policy": "same-origin",
+        "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=()",
+    }
+
+
+def _host_name(host: str) -> str:
+    return host.rsplit(":", 1)[0] if host.rpartition(":")[2].isdigit() else host
+
+
+def _check_request(outputs: Collection[str]) -> None:
+    """Refuse what no page of ours would send."""
+    if _host_name(request.host) not in LOCAL_HOSTS:
+        raise MisdirectedRequest("open this page at 127.0.0.1")
+    origin = request.headers.get("Origin")
+    if request.method not in {"GET", "HEAD", "OPTIONS"}:
+        if origin and origin != f"{request.scheme}://{request.host}":
+            raise BadRequest("from another site")
+        if not request.is_json:
+            raise BadRequest("JSON only")
+    if request.path == CALLBACK_PATH:
+        _check_call(outputs)
+
+
+def _check_call(outputs: Collection[str]) -> None:
+    try:
+        call = _Call.model_validate(request.get_json())
+    except (ValidationError, RecursionError):
+        raise BadRequest("not a call of this page") from None
+    if call.output not in outputs:
+        raise BadRequest("no such call")
+
+
+def _plain(error: Exception) -> Response:
+    """A short answer without a word about the inside."""
+    if isinstance(error, HTTPException):
+        code, said = error.code or 500, error.name
+    else:
+        _log.error("%s %s failed: %s", request.method, request.path, type(error).__name__, exc_info=error)
+        code, said = 500, "Something went wrong. Nothing was changed."
+    return Response(f"{said}\n", status=code, mimetype="text/plain")
+
+
+def protect(server: Flask, script_hashes: Sequence[str], outputs: Collection[str]) -> None:
+    """Put headers, size cap, request check and plain errors on a server.
+
+    Parameters
+    ----------
+    script_hashes
+        Hashes of the inline scripts of the page.
+    outputs
+        Names of the calls that the page makes.
+    """
+    server.config["MAX_CONTENT_LENGTH"] = MOST_BODY_BYTES
+    server.config["MAX_FORM_MEMORY_SIZE"] = MOST_BODY_BYTES
+    headers = _headers(script_hashes)
+
+    def check() -> None:
+        _check_request(outputs)
+
+    def dress(response: Response) -> Response:
+        response.headers.update(headers)
+        if not request.path.startswith(STATIC_PREFIXES):
+            response.headers["Cache-Control"] = "no-store"
+        return response
+
+    server.before_request(check)
+    server.after_request(dress)
+    server.register_error_handler(Exception, _plain)

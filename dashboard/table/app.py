@@ -1,0 +1,130 @@
+"""The kitchen-table page as a Dash app: a frame, two calls, headers and limits. All it shows is a `CustomerView`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import flask
+from dash import ALL, Dash, Input, Output, State
+from werkzeug.exceptions import BadRequest
+
+from dashboard import tokens
+from dashboard.guard import protect
+from dashboard.session import Ready, TableSource
+from dashboard.table.desk import Proposer, Table, main_classes, regions
+from dashboard.table.hear import Heard
+from dashboard.table.page import body, layout
+from proposal.fonts import web_folder
+
+REGIONS = ("house-name", "buttons", "head", "plan", "turn", "scenes", "cards", "ask", "also")
+INDEX = """<!DOCTYPE html>
+<html lang="en-US">
+<head>
+{%metas%}
+<title>{%title%}</title>
+<link rel="icon" href="/assets/house.svg">
+<link rel="stylesheet" href="/look/fonts.css">
+<link rel="stylesheet" href="/look/tokens.css">
+{%css%}
+</head>
+<body>
+{%app_entry%}
+<noscript>This page needs scripts. All of them come from this computer.</noscript>
+<footer>{%config%}{%scripts%}{%renderer%}</footer>
+</body>
+</html>"""
+VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
+
+
+def _values(ids: list[dict[str, str]], values: list[Any]) -> dict[str, Any]:
+    if len(ids) != len(values) or not all(isinstance(item, dict) and isinstance(item.get("key"), str) for item in ids):
+        raise BadRequest("not the controls of this page")
+    return {item["key"]: value for item, value in zip(ids, values, strict=True)}
+
+
+def _look_files(server: flask.Flask) -> None:
+    """Fonts and colours, from this server."""
+
+    @server.get("/look/fonts.css")
+    def fonts() -> flask.Response:
+        return flask.Response(tokens.fonts_css("/look/fonts"), mimetype="text/css")
+
+    @server.get("/look/tokens.css")
+    def colours() -> flask.Response:
+        return flask.Response(tokens.tokens_css(), mimetype="text/css")
+
+    @server.get("/look/fonts/<path:file_name>")
+    def font(file_name: str) -> flask.Response:
+        return flask.send_from_directory(web_folder(), file_name, mimetype="font/woff2", max_age=86400)
+
+
+def _answers(app: Dash, table: Table) -> None:
+    @app.callback(
+        output={
+            "regions": {name: Output(name, "children") for name in REGIONS},
+            "main": Output("main", "className"),
+            "scheme": Output("look", "forceColorScheme"),
+        },
+        inputs={
+            "stops": Input({"kind": "stops", "key": ALL}, "value"),
+            "switches": Input({"kind": "switch", "key": ALL}, "value"),
+            "tap": Input("taps", "tap"),
+            "form": Input("screen", "form"),
+            "units": Input("units", "value"),
+            "stop_ids": State({"kind": "stops", "key": ALL}, "id"),
+            "switch_ids": State({"kind": "switch", "key": ALL}, "id"),
+            "session": State("name", "data"),
+        },
+    )
+    def answer(stops, switches, tap, form, units, stop_ids, switch_ids, session):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202, PLR0913
+        heard = Heard(_values(stop_ids, stops), _values(switch_ids, switches), tap, form, units)
+        try:
+            shown = table.answer(session, heard)
+        except ValueError as error:
+            raise BadRequest(str(error)) from None
+        scheme = "dark" if shown.page.dark else "light"
+        return {"regions": regions(table, shown), "main": main_classes(shown), "scheme": scheme}
+
+
+def _progress(app: Dash, table: Table) -> None:
+    @app.callback(
+        Output("root", "children"),
+        Output("tick", "disabled"),
+        Input("tick", "n_intervals"),
+        prevent_initial_call=True,
+    )
+    def progress(_ticks):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+        status = table.source.status()
+        return body(status, table.units(status)), isinstance(status, Ready)
+
+
+def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
+    """The page over a source of answers.
+
+    Parameters
+    ----------
+    source
+        Answers questions with customer views.
+    proposer
+        Writes the proposal; without one the page has no such button.
+    """
+    table = Table(source, proposer=proposer)
+    app = Dash(
+        __name__,
+        assets_folder="../assets",
+        title="Heat pump layouts",
+        update_title=None,  # type: ignore[arg-type]
+        index_string=INDEX,
+        meta_tags=[VIEWPORT],
+        serve_locally=True,
+        suppress_callback_exceptions=True,
+        enable_mcp=False,
+    )
+    app.layout = lambda: layout(status := source.status(), table.units(status))
+    _look_files(app.server)
+    _answers(app, table)
+    _progress(app, table)
+    protect(app.server, app.csp_hashes(), app.callback_map)
+    return app
+
+

@@ -1,0 +1,92 @@
+"""What a change of a priority or a switch does to the advice, in one sentence each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from compare.views.customer import CustomerView
+from dashboard.session import Question, WhatIf
+from dashboard.table.scene import Shown
+from dashboard.table.text import PRIORITY_LABELS, STOP_WORDS, SWITCH_STATES
+from proposal.words import capital, equals, is_close, lead_points, option_name, option_phrase, words_of
+from proposal.words.options import LEFT_OUT, shared_places
+
+CAUSES: Mapping[WhatIf, tuple[str, str]] = {
+    WhatIf.DOORS_SHUT: ("the bedroom doors are shut at night", "the bedroom doors stand open at night"),
+    WhatIf.COOL_BEDROOMS: ("the bedrooms are cooled", "the bedrooms need no cooling"),
+    WhatIf.FEW_IN_SIGHT: ("units in sight count", "units in sight do not count"),
+    WhatIf.INSULATE_FIRST: ("the attic is insulated first", "the attic stays as it is"),
+}
+"""What is now the case, with a switch turned on and turned off."""
+_MOST_NAMED = 8
+
+
+def cause(before: Question, after: Question) -> str:
+    """What changed between two questions, as a clause; empty when nothing did."""
+    for what in WhatIf:
+        if (what in before.on) != (what in after.on):
+            return CAUSES[what][0 if what in after.on else 1]
+    old = dict(before.stops)
+    for row, stop in after.stops:
+        if old.get(row) != stop:
+            return f"“{PRIORITY_LABELS[row]}” counts: {STOP_WORDS[stop - 1]}"
+    return ""
+
+
+def _names(view: CustomerView) -> dict[str, str]:
+    return {option_name(view, option, words_of()): option.id for option in view.options}
+
+
+def _enough(before: CustomerView, after: CustomerView) -> str:
+    """The layout that is no longer left out, or now is."""
+    old, new = _names(before), _names(after)
+    for name in (name for name in new if name in old):
+        was, now = before.option(old[name]).status == LEFT_OUT, after.option(new[name]).status == LEFT_OUT
+        if was != now:
+            return f"{name} {'is no longer enough' if now else 'is now enough'}"
+    return ""
+
+
+def _moved(before: CustomerView, after: CustomerView) -> str:
+    """The layout that moves most among the others: `One wall unit moves from third to second`."""
+    words = words_of()
+    old, new = _names(before), _names(after)
+    was, now = shared_places(before), shared_places(after)
+    steps: list[tuple[int, str]] = []
+    for name in (name for name in new if name in old):
+        places = was.get(old[name]), now.get(new[name])
+        if not (places[0] and places[1]) or places[0][0] == places[1][0]:
+            continue
+        first, last = places[0][0], places[1][0]
+        if 1 < first <= _MOST_NAMED and 1 < last <= _MOST_NAMED:
+            ordinals = [words.say("places", f"ordinal_{place}").lower() for place in (first, last)]
+            steps.append((abs(first - last), f"{name} moves from {ordinals[0]} to {ordinals[1]}"))
+    return max(steps, default=(0, ""), key=lambda step: step[0])[1]
+
+
+def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
+    """What a change did to the advice."""
+    if not because:
+        return ""
+    old, new = before.option(before.answer.winner), after.option(after.answer.winner)
+    same = option_name(before, old, words_of()) == option_name(after, new, words_of())
+    if not same or is_close(before) != is_close(after):
+        return f"New advice, because {because}."
+    effect = _enough(before, after) or _moved(before, after)
+    stays = "the advice stays" if effect else "The advice stays"
+    return f"Now {because}. {effect}; {stays}." if effect else f"Now {because}. {stays}."
+
+
+def outcome(shown: Shown) -> str:
+    """As in `the mix leads by 4 points` or `a wall unit with room heaters and the mix draw level`."""
+    told = shown.told
+    group = [option_phrase(shown.view, option, told.words) for option in equals(shown.view)]
+    if len(group) > 1:
+        return f"{told.words.listed(group)} draw level"
+    return f"{group[0]} leads by {lead_points(told)}"
+
+
+def turn_sentence(what: WhatIf, on: Shown, off: Shown) -> str:
+    """What a switch does to the answer and by how much: both its states."""
+    states = SWITCH_STATES[what]
+    return f"{states[0]}: {outcome(on)}. {capital(states[1])}: {outcome(off)}."

@@ -1,0 +1,121 @@
+"""One table: a source of answers, the sessions of its browsers, and how a page answers what it hears."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+from dash import html
+from dash.development.base_component import Component
+
+from compare.units import System
+from compare.views.customer import CustomerView
+from dashboard.session import Page, Question, Ready, TableSource, WhatIf
+from dashboard.store import Sessions
+from dashboard.table.ask import ask
+from dashboard.table.cards import also, cards
+from dashboard.table.change import cause, change_line, turn_sentence
+from dashboard.table.controls import all_offers
+from dashboard.table.head import head
+from dashboard.table.hear import Heard, page_of, question_of
+from dashboard.table.plan import plan_sheet, scene_chooser
+from dashboard.table.scene import Shown
+from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, PROPOSAL
+from proposal.words import name
+
+Proposer = Callable[[CustomerView], str]
+"""Writes the proposal of a view and returns the address of the file on this server."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """What the calls of a page share."""
+
+    source: TableSource
+    sessions: Sessions[Page] = field(default_factory=Sessions)
+    proposer: Proposer | None = None
+
+    def units(self, status: object) -> System:
+        """Units in which the house file speaks; US before there is an answer."""
+        return System(self.source.view(status.question).house.units) if isinstance(status, Ready) else System.US
+
+    def answer(self, session: object, heard: Heard) -> Shown:
+        """What the page shows after what was heard; raises `ValueError` for what no page of ours sends."""
+        status = self.source.status()
+        if not isinstance(status, Ready):
+            raise ValueError("no answer yet")  # noqa: TRY004 - all refusals alike
+        page = self.sessions.get(session, lambda: Page(status.question))
+        question = question_of(heard, status.question, status.offers)
+        view = self.source.view(question)
+        if question != page.question:
+            before = self.source.view(page.question)
+            line = change_line(before, view, cause(page.question, question))
+            page = replace(page, question=question, change=line)
+        page = page_of(page, heard, view)
+        self.sessions.put(session, page)
+        return Shown(view, page)
+
+    def turn(self, shown: Shown) -> str:
+        """What one of the switches does to the answer: one that turns the advice before one that does not."""
+        status = self.source.status()
+        if not isinstance(status, Ready):
+            return ""
+        said = ""
+        for offer in all_offers(status.offers):
+            other = self.source.known(shown.page.question.flipped(offer.what))
+            if other is None:
+                continue
+            sentence = _turned(offer.what, shown, other)
+            if other.answer.winner != shown.view.answer.winner or other.answer.verdict != shown.view.answer.verdict:
+                return sentence
+            said = said or sentence
+        return said
+
+    def start(self) -> Question | None:
+        """The question of the house file, once there are answers."""
+        status = self.source.status()
+        return status.question if isinstance(status, Ready) else None
+
+
+def _turned(what: WhatIf, shown: Shown, other: CustomerView) -> str:
+    flipped = Shown(other, shown.page)
+    on_now = what in shown.page.question.on
+    return turn_sentence(what, shown, flipped) if on_now else turn_sentence(what, flipped, shown)
+
+
+def house_name(shown: Shown) -> list[Component]:
+    """Name of the house, and the mark of invented or generic figures."""
+    house = shown.view.house
+    mark = DEMO if house.demo else ESTIMATE if house.estimate else ""
+    marks = [html.Span(mark, className="mark")] if mark else []
+    return [html.Span(name(house.name), className="whose"), *marks]
+
+
+def buttons(shown: Shown, *, proposal: bool) -> list[Component]:
+    """Evening look, and the proposal where it can be made here."""
+    to = "light" if shown.page.dark else "dark"
+    look = html.Button(DAY_LOOK if shown.page.dark else EVENING_LOOK, className="button", **{"data-tap": f"look:{to}"})
+    make = html.Button(PROPOSAL, className="button main", **{"data-tap": "make:proposal"})
+    return [look, make] if proposal else [look]
+
+
+def regions(table: Table, shown: Shown) -> dict[str, object]:
+    """The content of every region of the page, by the name of the region."""
+    turn = table.turn(shown)
+    return {
+        "house-name": house_name(shown),
+        "buttons": buttons(shown, proposal=table.proposer is not None),
+        "head": head(shown),
+        "plan": plan_sheet(shown),
+        "turn": html.P(turn, className="stroke turn") if turn else [],
+        "scenes": scene_chooser(shown),
+        "cards": cards(shown),
+        "ask": ask(shown),
+        "also": also(shown),
+    }
+
+
+def main_classes(shown: Shown) -> str:
+    """Classes that arrange the page."""
+    levels = "levels" if shown.several_levels else "one-level"
+    return f"page {shown.page.form.value} {levels} cards-{len(shown.view.cards)}"

@@ -1,0 +1,96 @@
+"""The frame of the page: what stays in place while answers change."""
+
+from __future__ import annotations
+
+import dash_mantine_components as dmc
+from dash import dcc, html
+from dash.development.base_component import Component
+
+from compare.units import System
+from dashboard.components import Screen, Taps
+from dashboard.session import Failed, Ready, Status, Working
+from dashboard.store import new_name
+from dashboard.table.controls import priority_rows, switches
+from dashboard.table.states import empty, failed, working
+from dashboard.table.text import ASK, MATTERS, WHAT_IF
+from dashboard.tokens import mantine_theme
+
+POLL_MS = 600
+
+
+def units_control(units: System) -> Component:
+    """Fahrenheit or Celsius."""
+    return dmc.SegmentedControl(
+        id="units",
+        value=units.value,
+        data=[{"value": "US", "label": "°F"}, {"value": "SI", "label": "°C"}],
+        classNames={"root": "units", "label": "units-label", "indicator": "units-indicator"},
+        transitionDuration=0,
+        **{"aria-label": "Units"},
+    )
+
+
+def board(status: Ready, units: System) -> Component:
+    """Everything of a house with answers; the regions fill with the first answer."""
+    return Taps(
+        id="taps",
+        className="board",
+        children=[
+            html.Header(
+                [html.Div(id="house-name", className="house-name"), units_control(units), html.Div(id="buttons")],
+                className="top",
+            ),
+            html.Main(
+                [
+                    html.Section(id="head", className="head"),
+                    html.Section(id="plan", className="sheet", **{"aria-label": "Plan"}),
+                    html.Section(
+                        [
+                            html.H2(WHAT_IF),
+                            html.Div(switches(status.question, status.offers), className="switches"),
+                            html.Div(id="turn", role="status"),
+                        ],
+                        className="what-if",
+                    ),
+                    html.Section(id="scenes", className="scenes-place"),
+                    html.Section(id="cards", className="cards", **{"aria-label": "Layouts"}),
+                    html.Div(
+                        [
+                            html.Section(
+                                [html.H2(MATTERS), html.Div(priority_rows(status.question), className="rows")],
+                                className="matters",
+                            ),
+                            html.Section([html.H2(ASK), html.Div(id="ask")], className="ask"),
+                        ],
+                        className="bottom",
+                    ),
+                    html.Section(id="also", className="also"),
+                ],
+                id="main",
+            ),
+        ],
+    )
+
+
+def body(status: Status, units: System) -> Component:
+    """The page of a status."""
+    if isinstance(status, Ready):
+        return board(status, units)
+    if isinstance(status, Working):
+        return working(status)
+    return failed(status) if isinstance(status, Failed) else empty()
+
+
+def layout(status: Status, units: System) -> Component:
+    """The whole page; the browser gets a session name and nothing else to keep."""
+    return dmc.MantineProvider(
+        id="look",
+        theme=mantine_theme(),
+        forceColorScheme="light",
+        children=[
+            dcc.Store(id="name", data=new_name()),
+            Screen(id="screen"),
+            dcc.Interval(id="tick", interval=POLL_MS, disabled=isinstance(status, Ready)),
+            html.Div(body(status, units), id="root"),
+        ],
+    )

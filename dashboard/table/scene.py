@@ -1,0 +1,59 @@
+"""One answer as one browser shows it: the view, the words in its units, the theme, and what is on the plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from compare.views.customer import CustomerView, OptionCard
+from dashboard.session import Form, Page
+from proposal.drawing.look import Look, recommended
+from proposal.drawing.theme import DARK, LIGHT
+from proposal.words import Figures, Told, option_name, words_of
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A view and the page that shows it."""
+
+    view: CustomerView
+    page: Page
+
+    @property
+    def told(self) -> Told:
+        """The view with words and figures in the units of this page."""
+        return Told(self.view, words_of(), Figures(self.page.units))
+
+    @property
+    def on_plan(self) -> OptionCard:
+        """The option on the plan: the chosen one while the view has it, else the recommended one."""
+        ids = {option.id for option in self.view.options}
+        return self.view.option(self.page.shown if self.page.shown in ids else self.view.answer.winner)
+
+    def name(self, option: OptionCard, *, short: bool = False) -> str:
+        """Name of an option."""
+        return option_name(self.view, option, words_of(), short=short)
+
+    def recommended(self, option: OptionCard) -> bool:
+        """Whether the option may be in plum."""
+        return recommended(self.view, option)
+
+    def look(self, width_px: float, *, compact: bool = False) -> Look:
+        """Look of a picture on this page, without caption and legend: the page writes those."""
+        return Look(
+            theme=DARK if self.page.dark else LIGHT,
+            units=self.page.units,
+            width_px=width_px,
+            compact=compact,
+            caption=False,
+            legend=False,
+        )
+
+    @property
+    def several_levels(self) -> bool:
+        """Whether the house has storeys that need a wider plan."""
+        return len(self.view.plan.levels) > 1
+
+    @property
+    def landscape(self) -> bool:
+        """Whether the page lies across."""
+        return self.page.form is Form.LANDSCAPE

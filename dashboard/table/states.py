@@ -1,0 +1,74 @@
+"""The page while there is no answer: working, empty, and a house file that must be mended."""
+
+from __future__ import annotations
+
+from dash import html
+from dash.development.base_component import Component
+
+from dashboard.session import Failed, Fault, Working
+
+STEPS = (
+    "Measure each room, its windows and doors.",
+    "Ask which doors are shut at night.",
+    "Mark the beds, the sofa and the hall ceiling.",
+)
+
+
+def working(status: Working) -> Component:
+    """How far the first comparison is. Nothing spins."""
+    share = status.done / status.total if status.total else 0.0
+    told = f"{status.done} of {status.total} done." if status.total else "Reading the house and its weather."
+    if status.seconds_left is not None:
+        seconds = max(1, round(status.seconds_left))
+        told += f" About {seconds} {'second' if seconds == 1 else 'seconds'} left."
+    bar = html.Div(
+        html.Div(style={"width": f"{100.0 * share:.0f}%"}),
+        className="progress",
+        role="progressbar",
+        **{"aria-valuemin": "0", "aria-valuemax": "100", "aria-valuenow": f"{100.0 * share:.0f}", "aria-label": "Done"},
+    )
+    head = html.H1(f"Trying the layouts for {status.house or 'this house'}")
+    return html.Div([head, bar, html.P(told, role="status")], className="state")
+
+
+def empty() -> Component:
+    """No house is open."""
+    return html.Div(
+        [
+            html.H1("Start with the house"),
+            html.P("No house is open yet. You need a tape, the power bills and about 20 minutes."),
+            html.Ol([html.Li(step) for step in STEPS]),
+            html.P(["Then open its file: ", html.Code("hplayouts serve FILE")]),
+        ],
+        className="state",
+    )
+
+
+def _fault(fault: Fault) -> Component:
+    lines = [
+        html.Div(
+            [html.Span(str(number), className="line-number"), html.Code(text)],
+            className="code-line faulty" if number == fault.line else "code-line",
+        )
+        for number, text in fault.excerpt
+    ]
+    hint = [html.P(f"Did you mean “{fault.suggestion}”?")] if fault.suggestion else []
+    where = f"Line {fault.line}" if fault.line else "The file"
+    place = f"{where}, {fault.place}" if fault.place else where
+    excerpt = [html.Div(lines, className="code")] if lines else []
+    return html.Li([html.P(html.B(place)), *excerpt, html.P(fault.message), *hint])
+
+
+def failed(status: Failed) -> Component:
+    """Every value to mend, in the words of the reader; the page tries again by itself when the file is saved."""
+    count = len(status.faults)
+    heading = "One value to mend" if count == 1 else f"{count} values to mend"
+    return html.Div(
+        [
+            html.H1(f"{heading} in {status.file}"),
+            html.Ul([_fault(fault) for fault in status.faults], className="faults"),
+            html.P("Save the file when it is mended. This page then tries again by itself.", className="quiet"),
+        ],
+        className="state",
+        role="alert",
+    )

@@ -1,0 +1,53 @@
+"""The page's own words in English. Sentences about layouts come from `proposal.words`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from dashboard.session import WhatIf
+from proposal.drawing.look import Scene
+
+STOP_WORDS = ("not at all", "a little", "some", "a lot", "most of all")
+
+PRIORITY_LABELS: Mapping[str, str] = {
+    "warm_and_even": "Warm in every room",
+    "quiet": "Quiet at night",
+    "lower_price": "Lower price",
+    "lower_bills": "Lower bills",
+    "steady_running": "Steady running",
+    "few_units_in_sight": "Few units in sight",
+}
+
+SWITCH_STATES: Mapping[WhatIf, tuple[str, str]] = {
+    WhatIf.DOORS_SHUT: ("Doors shut", "doors open"),
+    WhatIf.COOL_BEDROOMS: ("Bedrooms cooled", "bedrooms not cooled"),
+    WhatIf.FEW_IN_SIGHT: ("Units out of sight where we can", "units in sight do not matter"),
+    WhatIf.INSULATE_FIRST: ("Insulated first", "not insulated first"),
+}
+"""What is the case with a switch on, and with it off."""
+
+SCENES: Mapping[Scene, str] = {
+    Scene.MORNING: "Cold morning",
+    Scene.EVENING: "Cold evening",
+    Scene.AFTERNOON: "Hot afternoon",
+    Scene.SOUND: "Sound",
+}
+
+DEMO = "demo: all figures invented"
+ESTIMATE = "estimate: generic units and prices"
+EVENING_LOOK = "Evening look"
+DAY_LOOK = "Day look"
+PROPOSAL = "Make the proposal"
+WHAT_IF = "What if…"
+MATTERS = "What matters to you"
+ASK = "You may ask"
+ALSO = "Also worked out"
+NOT_BUILT = "Not possible here"
+SHOW = "show"
+SHOWN = "shown"
+WHY_NOT = "Why not this one?"
+WHY = "Why this one?"
+LEFT_OUT = "Left out"
+ROOMS_COLD = "rooms cold"
+YES = "Yes"
+NO = "No"
