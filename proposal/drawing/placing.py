@@ -86,6 +86,14 @@ class Ground:
         """Area of quiet lines (furniture, moving air) that a box would cover."""
         return sum(box.shared_area(other) for other in self.soft)
 
+    def near(self, region: Box) -> Ground:
+        """The same ground with only what lies in a region, for many quick looks there."""
+        return Ground(
+            self.bounds,
+            [box for box in self.hard if box.meets(region)],
+            [box for box in self.soft if box.meets(region)],
+        )
+
     def take(self, box: Box) -> None:
         """Keep a box clear from now on."""
         self.hard.append(box)
@@ -121,6 +129,7 @@ def place_in_room(ladder: list[Block], outline: tuple[Point, ...], region: Box, 
 
     Six fixed places are tried with nothing covered; then a fine grid, where quiet lines may be covered at a cost.
     """
+    ground = ground.near(region.grown(PAD_PX + 1.0))
     first = ladder[0]
     for box, _ in _boxes((first.width, first.height), region, SIX_PLACES):
         clear = box.grown(PAD_PX)
