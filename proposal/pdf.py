@@ -13,10 +13,13 @@ from functools import lru_cache
 from importlib.resources import as_file, files
 from typing import Any
 
-from proposal.document.blocks import Bullets, Document, Figure
+from proposal.document.blocks import Bullets, Document, Figure, Heading
 from proposal.document.pictures import PAGE_PX
 from proposal.fonts import advance_widths, pdf_folder
 
+SENTENCE_PT = 25.0
+TEXT_PT = 470.0
+"""Width of the text on the narrower of the two papers (A4, 210 mm less two margins of 0.85 in.), rounded down."""
 MISSING = "?"
 """Stands for a character that the vendored fonts do not have."""
 _KIND = re.compile(r"(?<!^)(?=[A-Z])")
@@ -61,6 +64,19 @@ def _halves(bullets: Bullets) -> list[list[Any]]:
     return parts
 
 
+def _sentence(text: str) -> str:
+    """The large sentence; where it needs two lines and each of its parts fits one, it breaks behind a comma only."""
+    widths = advance_widths()["literata_500"]
+
+    def width_pt(part: str) -> float:
+        return SENTENCE_PT * sum(widths.get(character, 0.6) for character in part)
+
+    parts = text.split(", ")
+    if width_pt(text) <= TEXT_PT or any(width_pt(f"{part},") > TEXT_PT for part in parts):
+        return text
+    return ", ".join(part.replace(" ", "\u00a0") for part in parts)
+
+
 def _plain(value: object) -> Any:  # noqa: ANN401 (plain data of any depth)
     """Blocks as plain data for the template."""
     if isinstance(value, str):
@@ -71,6 +87,8 @@ def _plain(value: object) -> Any:  # noqa: ANN401 (plain data of any depth)
         return value
     shown: dict[str, Any] = {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
     shown["kind"] = _KIND.sub("_", type(value).__name__).lower()
+    if isinstance(value, Heading) and value.level == 1:
+        shown["text"] = _sentence(shown["text"])
     if isinstance(value, Bullets):
         shown["parts"] = _halves(value)
     if isinstance(value, Figure):

@@ -8,7 +8,7 @@ from importlib.resources import files
 
 from compare.views.customer import CustomerView, OptionCard
 from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph, Signing
-from proposal.words import Told, capital, name, plain, room_group, sound_sentence
+from proposal.words import Told, capital, name, plain, room_group
 from proposal.words.options import unit_noun
 
 MOST_ASSUMPTIONS = 6
@@ -125,13 +125,8 @@ def assumed_blocks(told: Told) -> list[Block]:
         items.append(Paragraph(capital(words.say("document", key, n=words.count(rest))), style="small"))
     if not items:
         return []
-    return [Heading(2, words.say("document", "assumed_heading")), Bullets(tuple(items))]
-
-
-def hear_blocks(told: Told, option: OptionCard) -> list[Block]:
-    """What is heard in bed, against everyday sounds."""
-    text = sound_sentence(option, told)
-    return [Heading(2, told.words.say("document", "feel_heading")), Paragraph(text)] if text else []
+    columns = 2 if len(items) > 2 else 1
+    return [Heading(2, words.say("document", "assumed_heading")), Bullets(tuple(items), columns=columns)]
 
 
 def caution_blocks(told: Told, option: OptionCard) -> list[Block]:

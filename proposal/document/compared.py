@@ -31,7 +31,7 @@ def _mark(told: Told, option: OptionCard, subject: OptionCard) -> str:
     if is_close(view) and option.id in {other.id for other in equals(view)}:
         return words.say("document", "ways_mark_equal")
     if option.id == view.answer.winner:
-        return words.say("document", "ways_mark_likely" if view.answer.verdict == "likely" else "ways_mark")
+        return words.say("document", "ways_mark")
     return words.say("document", "ways_mark_chosen") if option.id == subject.id else ""
 
 

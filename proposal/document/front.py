@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from compare.views.customer import OptionCard
-from proposal.document.blocks import Answer, Block, FactItem, FactRow, Heading, Pair, Paragraph
-from proposal.document.pictures import EQUAL_PX, house_figure, plan_figure, plan_sentence
+from proposal.document.blocks import Answer, Block, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
+from proposal.document.pictures import EQUAL_PX, PAGE_PX, WHOLE_PAGE_PX, house_figure, plan_figure, plan_sentence
 from proposal.words import (
     Told,
     capital,
@@ -42,6 +42,25 @@ def _sure(told: Told) -> Paragraph:
     return Paragraph(sure.text, lead=sure.lead, style="small")
 
 
+def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
+    """The plan, or where it needs a page of its own the small one."""
+    text = plan_sentence(told)
+    figure = plan_figure(told, option)
+    if figure is None:
+        figure = house_figure(told, option, PAGE_PX)
+        text = f"{text} {told.words.say('document', 'plan_large')}"
+    return [Heading(2, heading), Paragraph(text, style="small"), figure]
+
+
+def large_plan(told: Told, option: OptionCard) -> list[Block]:
+    """A page for a plan that is too high for the first one; nothing where it is not."""
+    if plan_figure(told, option) is not None:
+        return []
+    figure = plan_figure(told, option, WHOLE_PAGE_PX) or house_figure(told, option, PAGE_PX)
+    heading = Heading(2, told.words.say("document", "plan_large_heading"))
+    return [PageBreak(), heading, Paragraph(plan_sentence(told), style="small"), figure]
+
+
 def _single(told: Told, option: OptionCard) -> list[Block]:
     view, words = told.view, told.words
     advised = option.id == view.answer.winner
@@ -55,9 +74,7 @@ def _single(told: Told, option: OptionCard) -> list[Block]:
         Heading(1, headline(told) if advised else option_sentence(view, option, words)),
         Paragraph(lead, style="lead"),
         FactRow(fact_items(told, option)),
-        Heading(2, words.say("document", "plan_heading")),
-        Paragraph(plan_sentence(told), style="small"),
-        plan_figure(told, option),
+        *_plan(told, option, words.say("document", "plan_heading")),
     ]
     losses = where_it_loses(told, option)
     blocks += [Answer(losses, advice=advised)] if losses else []
@@ -77,9 +94,9 @@ def _several(told: Told) -> list[Block]:
         Heading(1, headline(told)),
         Paragraph(words.say("document", "equal_lead", leads=leads), style="lead"),
         Pair(items),
-        Heading(2, words.say("document", "plan_heading_named", phrase=option_phrase(view, group[0], words))),
-        Paragraph(plan_sentence(told), style="small"),
-        plan_figure(told, group[0]),
+        *_plan(
+            told, group[0], words.say("document", "plan_heading_named", phrase=option_phrase(view, group[0], words))
+        ),
         _sure(told),
     ]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 
@@ -18,7 +19,13 @@ from proposal.words import Told, name, option_name, room_group, weak_point
 PAGE_PX = 640.0
 HOUSE_PX = 76.0
 EQUAL_PX = 300.0
-MOST_ROWS = 3
+NEED_PX = 660.0
+"""A little wider than the text, to save height; the smallest words come out at 10 points."""
+PLAN_PX = 490.0
+"""A plan on the first page is at most so high; a higher one has a page of its own."""
+WHOLE_PAGE_PX = 760.0
+LEAST_PX = 360.0
+MOST_ROWS = 2
 FAR_SHARE = 0.10
 """Hours on and off are only compared when they differ by more than this (their error)."""
 _BOX = re.compile(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
@@ -45,9 +52,19 @@ def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
-def plan_figure(told: Told, option: OptionCard) -> Figure:
-    """The plan at 6 on a winter morning, as wide as the text."""
-    look = Look(theme=PRINT, units=_units(told.view), width_px=PAGE_PX, caption=False)
+def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX) -> Figure | None:
+    """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
+    width_px = PAGE_PX
+    while width_px >= LEAST_PX:
+        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False)
+        figure = _plan(told, option, look)
+        if figure.height_px <= most_px:
+            return figure
+        width_px = 20.0 * math.floor(width_px * min(0.96, most_px / figure.height_px) / 20.0)
+    return None
+
+
+def _plan(told: Told, option: OptionCard, look: Look) -> Figure:
     words = told.words
     alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
     table = _table(plan_table(told.view, option.id, Scene.MORNING, look))
@@ -94,10 +111,9 @@ def _mode(option: OptionCard) -> str:
 
 
 def need_of(view: CustomerView, option: OptionCard) -> Need:
-    """Units of an option, most hours on and off first where there are many, and a small room's own unit beside them."""
+    """The units of an option that go on and off most, and a small room's own unit to compare with, two in all."""
     mode = _mode(option)
     own = [band for band in option.bands if band.mode == mode]
-    kept = own if len(own) <= MOST_ROWS else sorted(own, key=lambda band: -band.on_off_share)[:MOST_ROWS]
     worst = max((band.on_off_share for band in own), default=1.0)
     found: tuple[UnitBand | None, OptionCard | None] = (None, None)
     for card in view.cards:
@@ -109,13 +125,14 @@ def need_of(view: CustomerView, option: OptionCard) -> Need:
         if small is not None and small.on_off_share > worst + FAR_SHARE:
             found = (small, other)
     room = MOST_ROWS - (found[0] is not None)
-    return Need(tuple(kept[:room]), *found)
+    kept = sorted(own, key=lambda band: -band.on_off_share)[:room]
+    return Need(tuple(band for band in own if band in kept), *found)
 
 
 def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
     """Need against output of an option's units, with the unit for comparison last."""
     words = told.words
-    look = Look(theme=PRINT, units=_units(told.view), width_px=PAGE_PX)
+    look = Look(theme=PRINT, units=_units(told.view), width_px=NEED_PX)
     ours = option.id == told.view.answer.winner and told.view.answer.verdict != "too close to call"
     rows = [NeedRow(band, ours=ours, rooms_text=room_group(told.view, band.rooms, words)) for band in need.bands]
     if need.other is not None:

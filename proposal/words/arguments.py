@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from compare.views.customer import CustomerView, OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.language import capital
@@ -67,6 +69,12 @@ def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) 
     return tuple(said)
 
 
+def _that_count(reasons: Sequence[ReasonLine]) -> list[ReasonLine]:
+    """Reasons that carry points, and the bill; facts that are only shown where there are no others."""
+    found = homely(reasons)
+    return [reason for reason in found if reason.points > 0.0 or reason.code == "bill"] or found
+
+
 def why_not(option: OptionCard, told: Told) -> Lead:
     """A question about another layout and its answer: what it does better, then what it does worse."""
     view, words = told.view, told.words
@@ -80,7 +88,7 @@ def why_not(option: OptionCard, told: Told) -> Lead:
     elif fault:
         said = [*gains, words.say("answers", "left_out", fault=capital(fault_clause(fault, told)))]
     else:
-        losses = [why(reason, told) for reason in homely(option.worse_than_winner)[:2]]
+        losses = [why(reason, told) for reason in _that_count(option.worse_than_winner)[:2]]
         but = [words.say("answers", "but", why=losses[0])] if gains and losses else []
         said = [*gains, *but, *(words.say("answers", "why", why=capital(text)) for text in losses[len(but) :])]
     return Lead(question(view, option, words), " ".join(said) or words.say("answers", "even"))
