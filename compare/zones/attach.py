@@ -71,7 +71,8 @@ def _nearest_owner(
             if room in (link.a, link.b):
                 other = link.b if link.a == room else link.a
                 if other in allowed and other not in done:
-                    heapq.heappush(queue, (distance + _length(plan, link, other), zone, other))
+                    step = _leg_m(plan, room, link) + _leg_m(plan, other, link)
+                    heapq.heappush(queue, (distance + step, zone, other))
     return found
 
 
@@ -80,7 +81,8 @@ def _open_enough(link: Link, ever: bool) -> bool:
     return (max(shares) if ever else min(shares)) >= OPEN_HALF
 
 
-def _length(plan: Plan, link: Link, room: int) -> float:
+def _leg_m(plan: Plan, room: int, link: Link) -> float:
+    """Way from the middle of a room to one of its doors, along the axes of the plan."""
     corners = plan.rooms[room].outline_m
     x_m = sum(x for x, _ in corners) / len(corners)
     y_m = sum(y for _, y in corners) / len(corners)
