@@ -1,9 +1,10 @@
 """The layouts of a house by family, generated from its plan.
 
 Words: a *cell* is an open space of the plan (one closed room is a cell of its own). A cell is *common* when people
-gather in it (living, dining, kitchen). A *landing* is a hall or a room open to a stair that leads down: a head there is
-an offer, not a need. Other habitable rooms are *closed*. Room units are offered to common cells, landings and closed
-rooms, ducted units to the rooms that a unit space can reach on its level.
+gather in it (living, dining, kitchen); in a house without such rooms the cell of the largest habitable room is. A
+*landing* is a hall or a room open to a stair that leads down: a head there is an offer, not a need. Other habitable
+rooms are *closed*. Room units are offered to common cells, landings and closed rooms, ducted units to the rooms that a
+unit space can reach on its level.
 """
 
 from __future__ import annotations
@@ -106,6 +107,8 @@ class _Cells:
         self.wet = frozenset(i for i, use in enumerate(uses) if use is Use.BATH)
         self.ductable = frozenset(i for i, use in enumerate(uses) if use not in {Use.STORAGE, Use.LAUNDRY})
         self.common = [cell for cell in plan.open_spaces if any(uses[i] in GATHERING for i in cell)]
+        if not self.common and self.habitable:
+            self.common = [plan.space_of(self._largest(self.habitable))]
         in_common = {room for cell in self.common for room in cell}
         self.landings = [
             i
@@ -134,7 +137,10 @@ class _Cells:
 
     def _main(self, cell: tuple[int, ...]) -> int:
         gathering = [i for i in cell if self.plan.rooms[i].use in GATHERING]
-        return max(gathering, key=lambda i: (self.plan.rooms[i].area_m2, -i))
+        return self._largest(gathering or [i for i in cell if i in self.habitable])
+
+    def _largest(self, rooms: Iterable[int]) -> int:
+        return max(rooms, key=lambda i: (self.plan.rooms[i].area_m2, -i))
 
     def _far(self, cell: tuple[int, ...]) -> list[int]:
         """Other habitable rooms of an open space, farthest from its main room first."""
@@ -147,12 +153,10 @@ class _Cells:
         return abs(ax - bx) + abs(ay - by)
 
     def single_heads(self) -> Iterator[Heads]:
-        """One head for the whole house, in the largest common cell or, without one, in the largest habitable room."""
+        """One head for the whole house, in the largest common cell."""
         if self.common:
             largest = max(self.common, key=lambda cell: (sum(self.plan.rooms[i].area_m2 for i in cell), -cell[0]))
             yield (ZoneSketch((self._main(largest),)),)
-        elif self.habitable:
-            yield (ZoneSketch((max(self.habitable, key=lambda i: (self.plan.rooms[i].area_m2, -i)),)),)
 
     def common_heads(self) -> Iterator[Heads]:
         """Heads for all common cells: one each; with a second at a far end; with one on a landing."""
