@@ -1,0 +1,200 @@
+"""Humidity of a house over the year: one body of air, its materials, outdoor air, latent gains and the cooling coil.
+
+Per hour, implicit: what the air stores = outdoor air in and out + gains - coil - what materials take up. Materials are
+one store that follows the relative humidity of the room with a lag. The air of all rooms counts as mixed: doors open
+often enough for moisture, whose differences between rooms are small beside those to outdoors (our judgement).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+import numpy.typing as npt
+
+from compare.data.loads import rows
+from compare.physics.coil import CoilHours
+from compare.physics.moist_air import (
+    EVAPORATION_J_KG,
+    dry_density_kg_m3,
+    ratio_from_humidity_kg_kg,
+    relative_humidity_frac,
+    saturation_pressure_pa,
+)
+
+FloatArray = npt.NDArray[np.float64]
+
+WARMUP_H = 336
+_RATIO = 0.621945
+_DAY_S = 86400.0
+_CYCLE_H = (8.0, 16.0)
+_ROUNDS = 3
+"""Solutions per hour: relative humidity is slightly curved in the humidity ratio."""
+
+
+@dataclass(frozen=True, slots=True)
+class MoistureStore:
+    """What holds moisture in a house."""
+
+    air_kg: float
+    """Dry air."""
+    material_kg: float
+    """Water that materials take up between 0 and 100 % relative humidity, as far as daily and weekly swings reach."""
+    lag_s: float
+    """Time constant with which materials follow the room."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MoistureHours:
+    """What drives the balance, each of shape (hours,)."""
+
+    indoor_c: FloatArray
+    outdoor_kg_kg: FloatArray
+    flow_m3_s: FloatArray
+    """Outdoor air that carries moisture (`HouseAir.moisture_flow_m3_s`)."""
+    latent_w: FloatArray
+    """Moisture of people, cooking and washing as heat of evaporation."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HumidityYear:
+    """Result, each of shape (hours,); the balance closes to rounding."""
+
+    ratio_kg_kg: FloatArray
+    """At the end of each hour."""
+    humidity_frac: FloatArray
+    material_frac: FloatArray
+    """Relative humidity that the materials stand at."""
+    removed_kg: FloatArray
+    """By the coil in each hour."""
+    condensed_kg: FloatArray
+    """On windows and other cold places once the room would pass saturation."""
+
+    def damp_frac(self, chosen: npt.NDArray[np.bool_] | None = None, limit_frac: float = 0.6) -> float:
+        """Share of hours above a relative humidity, among some hours when they are named."""
+        over = self.humidity_frac > limit_frac
+        picked = over if chosen is None else over[chosen]
+        return float(picked.mean()) if picked.size else 0.0
+
+
+@cache
+def _table() -> Mapping[str, float]:
+    return {row["item"]: float(row["value"]) for row in rows("moisture")}
+
+
+def store_of(volume_m3: float, floor_area_m2: float, pressure_pa: float) -> MoistureStore:
+    """The store of an ordinary house: its air, and boards, wood and furnishings by floor area.
+
+    The table holds what a square metre of surface takes up in the standard cycle of 8 h at 75 % and 16 h at 33 % RH;
+    the capacity is set so that a store with the table's lag does the same.
+    """
+    table = _table()
+    lag_s = 3600.0 * table["buffer time"]
+    surface_m2 = table["surface per floor"] * floor_area_m2
+    per_unit_kg = surface_m2 * table["buffer value"] * 1e-3 * 100.0
+    return MoistureStore(
+        air_kg=float(dry_density_kg_m3(pressure_pa)) * volume_m3,
+        material_kg=per_unit_kg / cycle_share_frac(lag_s),
+        lag_s=lag_s,
+    )
+
+
+def cycle_share_frac(lag_s: float) -> float:
+    """Share of its capacity that a store uses in the settled cycle of 8 h at one humidity and 16 h at another."""
+    up, down = (np.exp(-hours * 3600.0 / lag_s) for hours in _CYCLE_H)
+    return float((1.0 - up) * (1.0 - down) / (1.0 - up * down))
+
+
+def household_latent_w(people: float) -> float:
+    """Moisture of cooking, washing and bathing as heat of evaporation, mean of the day [W]; breath comes on top."""
+    return people * _table()["other moisture per person"] / _DAY_S * EVAPORATION_J_KG
+
+
+def indoor_humidity(
+    store: MoistureStore, hours: MoistureHours, coil: CoilHours, pressure_pa: float, step_s: float = 3600.0
+) -> HumidityYear:
+    """Relative humidity of the house hour by hour; the year is taken to repeat.
+
+    Parameters
+    ----------
+    store, hours
+        The house and what drives it.
+    coil
+        From `compare.physics.coil.coil_hours` (or `no_coil`): what cooling can take out at the room's humidity.
+    pressure_pa
+        Air pressure of the place.
+
+    Raises
+    ------
+    ValueError
+        When the series differ in length.
+    """
+    count = hours.indoor_c.shape[0]
+    lengths = {count, *(s.shape[0] for s in (hours.outdoor_kg_kg, hours.flow_m3_s, hours.latent_w)), coil.hours}
+    if len(lengths) != 1:
+        raise ValueError(f"humidity balance: series of {sorted(lengths)} hours; all must be equally long")
+    columns = _columns(hours, coil, pressure_pa)
+    run = _Run(store, step_s, pressure_pa, columns[:, 0].tolist())
+    warmup = min(WARMUP_H, count)
+    rows_of = columns.tolist()
+    for row in rows_of[count - warmup :]:
+        run.step(row)
+    found = np.array([run.step(row) for row in rows_of])
+    ratio, material, removed, condensed = found.T
+    humidity = relative_humidity_frac(hours.indoor_c, ratio, pressure_pa)
+    return HumidityYear(ratio, np.minimum(humidity, 1.0), material, removed, condensed)
+
+
+def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float) -> FloatArray:
+    """Outdoor ratio, outdoor mass flow, gain, saturation pressure and ratio, coil pull and surface; (hours, 7)."""
+    saturated_pa = saturation_pressure_pa(hours.indoor_c)
+    density_kg_m3 = float(dry_density_kg_m3(pressure_pa))
+    return np.column_stack(
+        [
+            hours.outdoor_kg_kg,
+            hours.flow_m3_s * density_kg_m3,
+            hours.latent_w / EVAPORATION_J_KG,
+            saturated_pa,
+            ratio_from_humidity_kg_kg(hours.indoor_c, 1.0, pressure_pa),
+            coil.pull_kg_s,
+            coil.surface_kg_kg,
+        ]
+    )
+
+
+class _Run:
+    """State of the balance and its hourly step, in plain floats because the hours follow one another."""
+
+    def __init__(self, store: MoistureStore, step_s: float, pressure_pa: float, outdoor: list[float]) -> None:
+        self._step_s = step_s
+        self._pressure_pa = pressure_pa
+        self._air = store.air_kg / step_s
+        lag = step_s / store.lag_s
+        self._uptake_kg_s = store.material_kg / store.lag_s / (1.0 + lag)
+        self._follow = lag / (1.0 + lag)
+        self._ratio = sum(outdoor) / len(outdoor)
+        self._material = 0.45
+
+    def step(self, row: list[float]) -> tuple[float, float, float, float]:
+        """One hour: new humidity ratio, new material humidity, removed and condensed [kg]."""
+        outdoor, flow, gain, saturated_pa, saturated, pull, surface = row
+        given = self._air * self._ratio + flow * outdoor + gain + self._uptake_kg_s * self._material
+        new, per_ratio = self._ratio, 0.0
+        for _ in range(_ROUNDS):
+            per_ratio = self._pressure_pa / ((_RATIO + new) * saturated_pa)
+            weight = self._air + flow + self._uptake_kg_s * per_ratio
+            new = given / weight
+            if pull > 0.0 and new > surface:
+                new = (given + pull * surface) / (weight + pull)
+        condensed = 0.0
+        if new > saturated:
+            per_ratio = 1.0 / saturated
+            taken = pull * max(saturated - surface, 0.0)
+            weight = self._air + flow + self._uptake_kg_s * per_ratio
+            condensed, new = max(given - taken - weight * saturated, 0.0), saturated
+        removed = pull * max(new - surface, 0.0)
+        self._material += self._follow * (new * per_ratio - self._material)
+        self._ratio = new
+        return new, self._material, removed * self._step_s, condensed * self._step_s
