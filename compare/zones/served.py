@@ -17,7 +17,7 @@ from compare.air.ducts.result import DuctDesign, DuctRequest, RoomLoad
 from compare.air.from_catalogue import room_unit
 from compare.air.siting import Siting, place_room_unit
 from compare.equipment.performance import Mode, performance
-from compare.equipment.selection import Demand, Selection, select
+from compare.equipment.selection import Demand, Selection, cover, select
 from compare.equipment.unit import Pair, UnitKind
 from compare.zones.basis import DesignBasis
 from compare.zones.sketch import ZoneKind, ZoneSketch
@@ -32,9 +32,6 @@ CLUSTER_REACH_M = 7.62
 
 LARGEST_DUCTS = "generous"
 """Duct policy that is tried where the company's own leaves too much static."""
-
-DESIGN_ROUNDS = 6
-"""Rounds of the loop between duct loss and size; it settles in two or three."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,26 +126,28 @@ def _ducted(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -
 
 
 def _ducted_of(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
+    """The smallest size that covers the load through its own ducts.
+
+    A larger unit's larger ducts lose a smaller share, so that it can seem too large once they are drawn; sizes
+    therefore only rise, and the loop ends after a few rounds.
+    """
     rooms = (*sketch.rooms, *attached)
-    demand = _demand(basis, rooms)
-    selection = select(kind, demand, basis.units)
-    ducts = _ducts(basis, sketch, selection.pair)
-    seen: set[float] = set()
-    for _ in range(DESIGN_ROUNDS):
+    selection = select(kind, _demand(basis, rooms), basis.units)
+    while True:
+        ducts = _ducts(basis, sketch, selection.pair)
         demand = _demand(basis, rooms, ducts.heat_delivered_frac, ducts.cool_delivered_frac)
         again = select(kind, demand, basis.units)
-        settled = again.pair.size_kbtuh == selection.pair.size_kbtuh
-        selection = again
-        if settled or again.pair.size_kbtuh in seen:
+        if again.pair.size_kbtuh <= selection.pair.size_kbtuh:
             break
-        seen.add(again.pair.size_kbtuh)
-        ducts = _ducts(basis, sketch, again.pair)
+        selection = again
+    if again.pair.size_kbtuh < selection.pair.size_kbtuh:
+        again = replace(selection, cover=cover(selection.pair.output, demand))
     share = np.zeros(len(basis.plan.rooms))
     mix_w_k = np.zeros_like(share)
     for branch in ducts.branches:
         share[branch.room] = branch.flow_m3_s / ducts.design_flow_m3_s
         mix_w_k[branch.room] = branch.flow_m3_s * AIR_HEAT_J_M3K
-    return ServedZone(sketch, attached, selection, demand, ducts, None, share, mix_w_k, ducts.reasons)
+    return ServedZone(sketch, attached, again, demand, ducts, None, share, mix_w_k, ducts.reasons)
 
 
 def _ducts(basis: DesignBasis, sketch: ZoneSketch, pair: Pair) -> DuctDesign:
