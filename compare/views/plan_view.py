@@ -88,7 +88,7 @@ class PlanView(ViewModel):
 
 
 class UnitMark(ViewModel):
-    """An indoor unit or a room heater on the plan, at the middle of its back edge."""
+    """An indoor unit or a room heater on the plan, at the middle of its back edge; a concealed unit at its middle."""
 
     kind: str
     """`wall head`, `floor console`, `ceiling cassette`, `concealed unit` or `room heater`."""

@@ -196,6 +196,6 @@ def draw_ducts(plan: PlanView, drawing: OptionDrawing, frame: LevelFrame, look: 
     grilles = [
         _return(run, frame, look) if run.is_return else _supply(run, plan, frame, look, colour)
         for run in runs
-        if run.room >= 0
+        if run.room >= 0 or run.is_return
     ]
     return together([ducts, *grilles])

@@ -8,7 +8,7 @@ from compare.views.plan_view import OptionDrawing
 from proposal.drawing import svg
 from proposal.drawing.ducts import return_box
 from proposal.drawing.frame import LevelFrame
-from proposal.drawing.geometry import Box, Point, around, inside
+from proposal.drawing.geometry import Box, Point, around, inside, strip_boxes
 from proposal.drawing.lettering import Type, width_px, wrap
 from proposal.drawing.look import Look
 from proposal.drawing.placing import Block, Found, Ground, Line, beside, place_in_room, with_leader
@@ -23,6 +23,7 @@ MARK = Type(13.0, 600)
 LARGE_ROOM_M2 = 25.0
 LEADER_REACH_PX = 250.0
 _LONG_WORDS = 12
+APART_PX = 4.0
 SIZE_COSTS = (0.0, 250.0, 800.0, 1500.0)
 
 
@@ -112,7 +113,7 @@ def letter_rooms(
             found = place_in_room(ladder, outline, around(outline), ground)
             notes.append(_note(mark if found else "", state))
         if found is not None:
-            ground.take(found.box)
+            ground.take(found.box.grown(APART_PX))
             parts.append(found.block.draw(found.box, state.tint.fill))
             labels.append(_label(found, state.shape.index))
     return Lettered("".join(parts), tuple(labels), tuple(notes))
@@ -165,7 +166,7 @@ def _wishes(scene: UnitScene, frame: LevelFrame, look: Look) -> list[_Wish]:
     wishes += [
         _Wish(return_box(run, frame), look.say("air_back"), UNIT, colour, outlines.get(run.room), "return")
         for run in drawing.ducts
-        if run.is_return and run.room >= 0 and run.level == frame.level.level
+        if run.is_return and run.level == frame.level.level
     ]
     if outdoor:
         word = look.say("outdoor_many" if len(outdoor) > 1 else "outdoor_one")
@@ -232,9 +233,10 @@ def letter_units(scene: UnitScene, frame: LevelFrame, look: Look, ground: Ground
             continue
         named.add(wish.kind)
         found = down.found
-        ground.take(found.box)
+        ground.take(found.box.grown(APART_PX))
         if down.line:
             parts.append(svg.line(*down.line, stroke=colour, stroke_width=1.1))
+            ground.hard += strip_boxes(*down.line, 1.0)
         parts.append(found.block.draw(found.box, _halo(found.box, scene.states, frame, look)))
         labels.append(_label(found))
     return Lettered("".join(parts), tuple(labels), tuple(notes))

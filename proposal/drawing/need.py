@@ -31,7 +31,7 @@ from proposal.drawing.chart import (
     text,
 )
 from proposal.drawing.hill import HILL_PX, curve, hill_points
-from proposal.drawing.lettering import Ink, draw, width_px, wrap
+from proposal.drawing.lettering import Ink, draw, shorten, width_px, wrap
 from proposal.drawing.look import Look, Table
 from proposal.drawing.theme import Theme
 
@@ -39,6 +39,7 @@ BAR_PX = 17.0
 ROW_PX = 132.0
 FIRST_PX = 24.0
 AXIS_PX = 24.0
+NARROW_HEAD_PX = 46.0
 NARROW_PX = 520.0
 """Below this width the names stand over their rows instead of beside them."""
 _NAME_PX = 168.0
@@ -113,7 +114,7 @@ def _flag(row: NeedRow, place: _Place) -> str:
     line, colour, _ = _hue(band, look.theme)
     value = f"{capacity(band.design_load_w, look):.1f}"
     word = look.say("need_hot" if band.mode == "cooling" else "need_cold")
-    room = width_px(word, SMALL) + 8.0 < place.axis.x1_px - x
+    room = width_px(word, SMALL) + 6.0 < look.width_px - x
     anchor, side = ("start", 5.0) if room else ("end", -5.0)
     top = foot - HILL_PX - 2.0
     ink = Ink(colour, look.theme.card, anchor)
@@ -150,18 +151,13 @@ def _counted(row: NeedRow, look: Look) -> str:
 
 
 def _names(row: NeedRow, place: _Place) -> str:
+    """Name and rooms left of the row; over it where the picture is narrow."""
     look = place.look
-    heading = row.heading or row.band.label
     rooms = row.rooms_text or ", ".join(row.band.rooms)
     narrow = look.width_px < NARROW_PX
-    room = look.width_px if narrow else _NAME_PX
-    y = place.y_px + (13.0 if narrow else FIRST_PX + 12.0)
-    lines = wrap(rooms, SMALL, room)[:3]
-    parts = [text(heading, (0.0, y), STRONG, look.theme.ink)]
-    if narrow:
-        start = width_px(heading, STRONG) + 10.0
-        fits = start + width_px(rooms, SMALL) <= look.width_px
-        return "".join([*parts, text(rooms, (start, y), SMALL, look.theme.ink2)]) if fits else "".join(parts)
+    y = place.y_px - NARROW_HEAD_PX + 18.0 if narrow else place.y_px + FIRST_PX + 12.0
+    lines = [shorten(rooms, SMALL, look.width_px)] if narrow else wrap(rooms, SMALL, _NAME_PX)[:3]
+    parts = [text(row.heading or row.band.label, (0.0, y), STRONG, look.theme.ink)]
     parts += [
         text(line, (0.0, y + _NAME_LINE_PX * (index + 1)), SMALL, look.theme.ink2) for index, line in enumerate(lines)
     ]
@@ -247,12 +243,14 @@ def need_chart(rows: Sequence[NeedRow], look: Look) -> Chart:
     axis = axis_to(most * 1.03, (left, look.width_px - 40.0), 4)
     seed = "|".join(f"{row.band.label}{row.band.smallest_w}{row.ours}" for row in rows)
     prefix = "n" + hashlib.sha256(f"{seed}{look.width_px}{look.theme.name}".encode()).hexdigest()[:8]
-    bottom = ROW_PX * len(rows)
+    head = NARROW_HEAD_PX if look.width_px < NARROW_PX else 0.0
+    bottom = (ROW_PX + head) * len(rows)
     parts = [grid(axis, (FIRST_PX - 6.0, bottom), look.theme)]
     for index, row in enumerate(rows):
-        place = _Place(index * ROW_PX, axis, f"{prefix}{index}", look, first=index == 0)
+        top = index * (ROW_PX + head)
+        place = _Place(top + head, axis, f"{prefix}{index}", look, first=index == 0)
         if index:
-            parts.append(svg.line((0.0, place.y_px + 2.0), (look.width_px, place.y_px + 2.0), stroke=look.theme.line))
+            parts.append(svg.line((0.0, top + 2.0), (look.width_px, top + 2.0), stroke=look.theme.line))
         parts += [svg.tag("defs", [bar_hatch(f"{place.prefix}-bar", look.theme)]), _row(row, place)]
     for mark in axis.marks():
         last = mark == axis.marks()[-1]

@@ -18,6 +18,7 @@ SIX_PLACES: tuple[Point, ...] = ((0.5, 0.5), (0.5, 0.22), (0.5, 0.78), (0.22, 0.
 _GRID = 15
 COVER_COST = 0.7
 AWAY_COST = 45.0
+OUTSIDE_COST = 150.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,8 @@ class Ground:
     bounds: Box
     hard: list[Box] = field(default_factory=list)
     soft: list[Box] = field(default_factory=list)
+    house: Box | None = None
+    """The house itself: a name of something inside it stands outside only if nothing else is free."""
 
     def blocked(self, box: Box) -> bool:
         """Whether a box leaves the picture or covers something that must stay clear."""
@@ -170,6 +173,13 @@ def beside(block: Block, target: Box, gap_px: float, ground: Ground, fence: tupl
     return None
 
 
+def _away_cost(box: Box, ground: Ground, home: tuple[Point, ...] | None) -> float:
+    """Extra cost of a label out of its thing's own room, and more if out of the house."""
+    if home is None or box_in_polygon(box, home):
+        return 0.0
+    return OUTSIDE_COST if ground.house is not None and not ground.house.meets(box) else AWAY_COST
+
+
 @dataclass(frozen=True, slots=True)
 class Leader:
     """A label away from its thing, and the line between them."""
@@ -205,7 +215,7 @@ def with_leader(
             if any(segment_meets_box(start, end, other) for other in crossable):
                 continue
             cost = math.dist(start, end) + COVER_COST * ground.covered_px2(box)
-            cost += 0.0 if home is None or box_in_polygon(box, home) else AWAY_COST
+            cost += _away_cost(box, ground, home)
             if best is None or cost < best.found.cost:
                 best = Leader(Found(block, box, cost), start, end)
         if best is not None and away > best.found.cost:

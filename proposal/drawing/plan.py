@@ -65,13 +65,19 @@ class _Level:
     notes: tuple[str, ...]
 
 
+def _level_name(frame: LevelFrame) -> str:
+    """Name of a storey as a heading."""
+    name = frame.level.name
+    return name[:1].upper() + name[1:]
+
+
 def _head(frame: LevelFrame, view: CustomerView, look: Look, *, north: bool) -> Drawn:
     """Name of the storey where there are several; the north arrow on the first."""
     parts, boxes = [], []
     several = len(view.plan.levels) > 1
     if several:
         at = (frame.house.x0 - 2.0, frame.cell.y0 + 16.0)
-        parts.append(draw(frame.level.name, at, LEVEL_NAME, Ink(look.theme.ink)))
+        parts.append(draw(_level_name(frame), at, LEVEL_NAME, Ink(look.theme.ink)))
         boxes.append(Box(frame.cell.x0, frame.cell.y0, frame.cell.x1, frame.cell.y0 + LEVEL_NAME_PX - 4.0))
     if north:
         left = frame.house.x1 - NORTH_PX[0] - 12.0 if several else frame.house.x0 - 4.0
@@ -124,7 +130,7 @@ def _full_level(stage: _Stage, frame: LevelFrame, first_note: int, *, north: boo
             _head(frame, view, look, north=north),
         ]
     )
-    ground = Ground(frame.cell, list(drawn.hard), list(drawn.soft))
+    ground = Ground(frame.cell, list(drawn.hard), list(drawn.soft), frame.house)
     rooms = letter_rooms(stage.states, frame, look, ground, first_note)
     scene = UnitScene(placed, drawing, outdoor_boxes, colour, stage.states)
     names = letter_units(scene, frame, look, ground)

@@ -32,6 +32,9 @@ BAR_PX = 17.0
 AXIS_PX = 26.0
 NOISE_TOP_PX = 46.0
 _MOST_NAME_PX = 170.0
+_DOLLARS_PX = 78.0
+_KEY_LINE_PX = 22.0
+_KEY_PX = 53.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +71,11 @@ class _Rows:
 def _name_room(names: Sequence[str], look: Look) -> float:
     widest = max((width_px(name, STRONG) for name in names), default=0.0)
     return min(widest, _MOST_NAME_PX, look.width_px * 0.36) + 14.0
+
+
+def _parts(place: tuple[float, float]) -> int:
+    """How many parts an axis of dollars may have so that its figures keep apart."""
+    return max(1, min(4, int((place[1] - place[0]) / _DOLLARS_PX)))
 
 
 def _prefix(kind: str, look: Look, told: str) -> str:
@@ -133,7 +141,9 @@ def range_chart(rows: Sequence[RangeRow], axis: Axis | None, heading: Table, loo
     place = (name_px, look.width_px - label_px)
     money = axis is None
     across = (
-        axis_to(max(row.high for row in rows), place) if axis is None else Axis(*place, axis.end, axis.step, axis.start)
+        axis_to(max(row.high for row in rows), place, _parts(place))
+        if axis is None
+        else Axis(*place, axis.end, axis.step, axis.start)
     )
     frame = _Rows(across, name_px, 0.0, _prefix("range", look, "".join(row.name for row in rows)), look)
     parts = _start(frame, len(rows))
@@ -196,7 +206,8 @@ def score_chart(view: CustomerView, option_ids: Sequence[str], names: Mapping[st
     name_px = min(_name_room([look.say(key) for key in criteria], look) + 8.0, look.width_px * 0.42)
     axis = Axis(name_px, look.width_px - 44.0, 100.0, 25.0)
     prefix = _prefix("score", look, "".join(option_ids))
-    legend_px = 26.0
+    beside = _keys_fit([name_of(option.id, names) for option in options], name_px, look)
+    legend_px = 26.0 if beside else 8.0 + _KEY_LINE_PX * len(options)
     bottom = legend_px + group_px * len(criteria)
     parts = [svg.tag("defs", [bar_hatch(prefix, look.theme)]), grid(axis, (legend_px, bottom), look.theme)]
     parts.append(_score_key(options, view, names, (name_px, prefix), look))
@@ -222,14 +233,23 @@ def score_chart(view: CustomerView, option_ids: Sequence[str], names: Mapping[st
 def _score_key(
     options: Sequence[OptionCard], view: CustomerView, names: Mapping[str, str], place: tuple[float, str], look: Look
 ) -> str:
-    """Which bar is whose, above the first group."""
-    x, parts = place[0], []
+    """Which bar is whose, above the first group; one under the other where they do not fit beside each other."""
+    beside = _keys_fit([name_of(option.id, names) for option in options], place[0], look)
+    x, y, parts = (place[0] if beside else 0.0), 0.0, []
     for option in options:
-        parts.append(bar(Bar(x, x + 24.0, 3.0, 13.0, recommended(view, option)), look.theme, place[1]))
+        parts.append(bar(Bar(x, x + 24.0, y + 3.0, 13.0, recommended(view, option)), look.theme, place[1]))
         name = name_of(option.id, names)
-        parts.append(text(name, (x + 31.0, 14.5), SMALL, look.theme.ink))
-        x += 31.0 + width_px(name, SMALL) + 22.0
+        parts.append(text(name, (x + 31.0, y + 14.5), SMALL, look.theme.ink))
+        if beside:
+            x += _KEY_PX + width_px(name, SMALL)
+        else:
+            y += _KEY_LINE_PX
     return "".join(parts)
+
+
+def _keys_fit(names: Sequence[str], start_px: float, look: Look) -> bool:
+    """Whether the names of the bars fit on one line."""
+    return start_px + sum(_KEY_PX + width_px(name, SMALL) for name in names) - 22.0 <= look.width_px
 
 
 def _score_picture(

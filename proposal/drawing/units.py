@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from compare.views.plan_view import OutdoorMark, PlanView, UnitMark
 from proposal.drawing import svg
 from proposal.drawing.drawn import Drawn, together
 from proposal.drawing.frame import LevelFrame, outdoor_side
-from proposal.drawing.geometry import Box, Point, around, inside, moved
+from proposal.drawing.geometry import Box, Point, around, distance_to_segment, inside, moved, unit_vector
 from proposal.drawing.look import Look
 from proposal.drawing.symbols import ARROW_REACH_PX, SYMBOLS, cone, fan, outdoor_unit, still_heater
 from proposal.drawing.walls import thickness_px
@@ -19,6 +20,8 @@ OUTDOOR_GAP_PX = 10.0
 _ON_WALL = frozenset({"wall head", "floor console", "room heater"})
 _LEAST_PX = {"wall head": (16.0, 7.0), "floor console": (16.0, 8.0), "room heater": (18.0, 7.0)}
 SCHEMATIC_CONE_M = 2.2
+_ON_WALL_M = 0.6
+_SAME_WALL_M = 0.12
 _COMPACT_LEAST_PX = (9.0, 4.0)
 
 
@@ -54,12 +57,49 @@ def size_px(unit: UnitMark, frame: LevelFrame, look: Look) -> Point:
     return max(unit.width_m * frame.px_per_m, least[0]), max(unit.depth_m * frame.px_per_m, least[1])
 
 
-def _back(unit: UnitMark, frame: LevelFrame, look: Look, way: Point) -> Point:
-    """Where the back edge is drawn: on the face of the wall, not in its middle."""
+@dataclass(frozen=True, slots=True)
+class _Stand:
+    """Where the middle of a unit's back edge stands in the picture, which way it faces, and where it blows."""
+
+    back: Point
+    facing: Point
+    way: Point
+
+
+def _wall_of(unit: UnitMark, plan: PlanView) -> tuple[Point, Point] | None:
+    """Foot on the nearest wall of the unit's room and the direction into the room, in plan metres."""
+    room = next((room for room in plan.rooms if room.index == unit.room), None)
+    if room is None:
+        return None
+    walls = pairwise((*room.outline_m, room.outline_m[0]))
+    near, start, end = min((distance_to_segment(unit.at_m, *wall), *wall) for wall in walls)
+    if near > _ON_WALL_M:
+        return None
+    along = unit_vector(start, end)
+    foot = moved(start, along, (unit.at_m[0] - start[0]) * along[0] + (unit.at_m[1] - start[1]) * along[1])
+    inward = (-along[1], along[0])
+    if not inside(moved(foot, inward, 0.05), room.outline_m):
+        inward = (-inward[0], -inward[1])
+    return foot, inward
+
+
+def _stand(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look) -> _Stand:
+    """A room unit hangs flat on its wall even where its louver aims aside; a hidden one is drawn about its middle."""
+    way = plan_way(unit.blows_deg, plan.north_deg)
     place = frame.at(unit.at_m)
-    if unit.kind not in _ON_WALL:
-        return place
-    return moved(place, way, thickness_px(frame, look, outside=False) / 2.0 + (0.0 if look.compact else 0.8))
+    if unit.kind == "concealed unit":
+        return _Stand(moved(place, way, -size_px(unit, frame, look)[1] / 2.0), way, way)
+    wall = _wall_of(unit, plan) if unit.kind in _ON_WALL else None
+    if wall is None:
+        return _Stand(place, way, way)
+    foot, inward = wall
+    facing = (inward[0], -inward[1])
+    outside = any(
+        line.outside and line.level == unit.level and distance_to_segment(foot, line.start_m, line.end_m) < _SAME_WALL_M
+        for line in plan.walls
+    )
+    face = thickness_px(frame, look, outside=outside) / 2.0 + (0.0 if look.compact else 0.6)
+    return _Stand(moved(frame.at(foot), facing, face), facing, way)
 
 
 def _extent(back: Point, way: Point, size: Point, reach_px: float) -> Box:
@@ -118,29 +158,35 @@ def _cone_boxes(front: Point, way: Point, reach: float) -> tuple[Box, ...]:
     return tuple(slices)
 
 
+def _moving_air(unit: UnitMark, stand: _Stand, plan: PlanView, frame: LevelFrame, look: Look) -> Drawn:
+    """Dotted cone of a wall head where its louver aims, cut short so that it stays in the room."""
+    room = next((room for room in plan.rooms if room.index == unit.room), None)
+    if unit.kind != "wall head" or room is None:
+        return Drawn()
+    front = moved(stand.back, stand.facing, size_px(unit, frame, look)[1] + 1.0)
+    far = _reach_in_room(front, stand.way, SCHEMATIC_CONE_M * frame.px_per_m, frame.outline(room.outline_m))
+    if not far:
+        return Drawn()
+    body = svg.group([cone(0.0, far, look.theme.ink3)], transform=_transform(front, stand.way))
+    return Drawn(body, soft=_cone_boxes(front, stand.way, far))
+
+
 def _draw_unit(unit: UnitMark, plan: PlanView, frame: LevelFrame, look: Look, ink: _Ink) -> tuple[Drawn, Placed]:
-    way = plan_way(unit.blows_deg, plan.north_deg)
-    size, back = size_px(unit, frame, look), _back(unit, frame, look, way)
-    box = _extent(back, way, size, 0.0)
-    placed = Placed(unit.kind, unit.room, box, unit.above_ceiling, way)
+    stand = _stand(unit, plan, frame, look)
+    size = size_px(unit, frame, look)
+    box = _extent(stand.back, stand.facing, size, 0.0)
+    placed = Placed(unit.kind, unit.room, box, unit.above_ceiling, stand.way)
+    transform = _transform(stand.back, stand.facing)
     if look.compact:
-        body = _compact_symbol(unit, size, ink.colour, look.theme.card)
-        return Drawn(svg.group([body], transform=_transform(back, way))), placed
+        return Drawn(svg.group([_compact_symbol(unit, size, ink.colour, look.theme.card)], transform=transform)), placed
     still = unit.kind == "room heater" and not ink.heating
     body = (still_heater if still else SYMBOLS[unit.kind])(size, ink.colour, look.theme.card)
     reach = 0.0 if still else ARROW_REACH_PX.get(unit.kind, 0.0)
-    hard = [_extent(back, way, size, reach).grown(1.0)]
+    hard = [_extent(stand.back, stand.facing, size, reach).grown(1.0)]
     if unit.kind == "ceiling cassette":
         hard.append(box.grown(reach))
-    soft: tuple[Box, ...] = ()
-    room = next((room for room in plan.rooms if room.index == unit.room), None)
-    if unit.kind == "wall head" and room is not None:
-        front = moved(back, way, size[1])
-        far = _reach_in_room(front, way, SCHEMATIC_CONE_M * frame.px_per_m, frame.outline(room.outline_m))
-        if far:
-            body = cone(size[1], far, look.theme.ink3) + body
-            soft = _cone_boxes(front, way, far)
-    return Drawn(svg.group([body], transform=_transform(back, way)), tuple(hard), soft), placed
+    symbol = Drawn(svg.group([body], transform=transform), tuple(hard))
+    return together([_moving_air(unit, stand, plan, frame, look), symbol]), placed
 
 
 def draw_units(

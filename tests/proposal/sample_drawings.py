@@ -68,7 +68,7 @@ def ranch_drawings() -> dict[str, OptionDrawing]:
         head("W3", 5, (12.7, 3.4), 180.0),
         head("W4", 6, (12.7, 4.6), 0.0),
     )
-    hidden = _hidden("H1", (7.65, 4.0), 90.0)
+    hidden = _hidden("H1", (8.2, 4.0), 90.0)
     return {
         "mix": OptionDrawing(units=(living, hidden), ducts=BEDROOM_DUCTS, outdoor=(first, second)),
         "heaters": OptionDrawing(units=(living, *heaters), ducts=(), outdoor=(first,)),
@@ -105,7 +105,7 @@ def two_storey_drawings() -> dict[str, OptionDrawing]:
         tag="H1",
         level=1,
         room=-1,
-        at_m=(5.0, 7.2),
+        at_m=(5.55, 7.2),
         blows_deg=125.0,
         width_m=0.8,
         depth_m=1.1,

@@ -16,7 +16,7 @@ from compare.views.customer import (
 )
 from compare.views.plan_view import OptionDrawing, PlanView
 
-CRITERIA = ("comfort", "noise", "price", "energy", "steady")
+CRITERIA = ("comfort", "noise", "rough cost", "energy", "cycling")
 
 
 def celsius(value_f: float) -> float:

@@ -47,7 +47,7 @@ def _ranch_options() -> tuple[OptionCard, ...]:
         ducted_rooms=small,
         bands=(wall_band, hidden_band),
         rooms=outcomes(plan, [70, 69, 68, 64, 68, 69, 70], [75, 75, 76, 79, 77, 75, 75], 24.0, 31.0),
-        weak_point=reason("price", "price", "heaters", "mix", usd),
+        weak_point=reason("price", "rough cost", "heaters", "mix", usd),
     )
     heaters = option(
         card(
@@ -67,7 +67,7 @@ def _ranch_options() -> tuple[OptionCard, ...]:
         weak_point=reason(
             "hot_room", "comfort", "mix", "heaters", Number(role="temperature", value=celsius(83.0), kind="temperature")
         ),
-        better_than_winner=(reason("price", "price", "heaters", "mix", usd, points=6.0),),
+        better_than_winner=(reason("price", "rough cost", "heaters", "mix", usd, points=6.0),),
         worse_than_winner=(
             reason(
                 "energy", "energy", "mix", "heaters", Number(role="difference", value=480.0, kind="usd"), points=4.0
@@ -90,7 +90,7 @@ def _ranch_options() -> tuple[OptionCard, ...]:
         rooms=outcomes(plan, [70, 68, 68, 66, 68, 68, 69], [75, 76, 76, 78, 77, 77, 76], 31.0, 34.0),
         weak_point=reason("noise_bed", "noise", "mix", "hidden", Number(role="level", value=33.0, kind="dba")),
         better_than_winner=(
-            reason("price", "price", "hidden", "mix", Number(role="difference", value=800.0, kind="usd")),
+            reason("price", "rough cost", "hidden", "mix", Number(role="difference", value=800.0, kind="usd")),
         ),
     )
     each = option(
@@ -106,7 +106,7 @@ def _ranch_options() -> tuple[OptionCard, ...]:
         head_rooms=("Living, dining, kitchen", "Bedroom 1", "Bedroom 2", "Bedroom 3"),
         bands=(wall_band, tiny),
         rooms=outcomes(plan, [70, 70, 65, 62, 61, 70, 70], [75, 75, 77, 80, 79, 75, 75], 23.0, 31.0),
-        weak_point=reason("starts", "steady", "mix", "each", Number(role="share", value=0.87, kind="share")),
+        weak_point=reason("starts", "cycling", "mix", "each", Number(role="share", value=0.87, kind="share")),
         better_than_winner=(
             reason("energy", "energy", "each", "mix", Number(role="difference", value=30.0, kind="usd")),
         ),
@@ -198,7 +198,7 @@ def _two_storey_options() -> tuple[OptionCard, ...]:
         ducted_rooms=("Main bedroom", "Child's room", "Sewing room", "Teenager's room"),
         bands=(down, _upper_band()),
         rooms=outcomes(plan, [float(t) for t in warm], [float(t) for t in hot], 25.0, 32.0),
-        weak_point=reason("price", "price", "each", "mix", Number(role="difference", value=400.0, kind="usd")),
+        weak_point=reason("price", "rough cost", "each", "mix", Number(role="difference", value=400.0, kind="usd")),
     )
     each = option(
         card(
@@ -213,7 +213,7 @@ def _two_storey_options() -> tuple[OptionCard, ...]:
         head_rooms=("Living room", "Study", "Main bedroom", "Child's room", "Teenager's room"),
         bands=(down,),
         rooms=outcomes(plan, [float(t) for t in heads], [float(t) for t in hot], 23.0, 32.0),
-        weak_point=reason("starts", "steady", "mix", "each", Number(role="share", value=0.78, kind="share")),
+        weak_point=reason("starts", "cycling", "mix", "each", Number(role="share", value=0.78, kind="share")),
     )
     one = option(
         card(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
@@ -11,6 +12,8 @@ from hypothesis import strategies as st
 
 from compare.units import System
 from proposal.drawing.chart import Chart, dollars, round_step
+from proposal.drawing.geometry import Box
+from proposal.drawing.lettering import Type, width_px
 from proposal.drawing.look import Look, Scene, Table
 from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.ranges import RangeRow, fit_bar, noise_chart, price_chart, range_chart, score_chart
@@ -51,6 +54,32 @@ def test_each_chart_is_well_formed_told_and_has_its_table(key: str, width_px: fl
     ids = [element.get("id") for element in root.iter() if element.get("id")]
     assert len(ids) == len(set(ids))
     assert set(re.findall(r"url\(#([^)]+)\)", chart.svg)) <= set(ids)
+
+
+def _boxes(chart: Chart) -> list[tuple[str, Box]]:
+    """Where each text of a chart stands, capitals only."""
+    found = []
+    for element in ElementTree.fromstring(chart.svg).iter(f"{SPACE}text"):
+        size, text = float(element.get("font-size", "nan")), element.text or ""
+        wide = width_px(text, Type(size, int(element.get("font-weight", "400"))))
+        x, y = float(element.get("x", "nan")), float(element.get("y", "nan"))
+        x0 = x - {"middle": wide / 2.0, "end": wide}.get(element.get("text-anchor", "start"), 0.0)
+        found.append((text, Box(x0, y - 0.7 * size, x0 + wide, y)))
+    return found
+
+
+@pytest.mark.parametrize("units", [System.US, System.SI])
+@pytest.mark.parametrize("width_px_", [320.0, 480.0, 640.0, 800.0])
+@pytest.mark.parametrize("key", list(CHARTS))
+def test_words_of_a_chart_keep_apart_and_stay_inside(key: str, width_px_: float, units: System) -> None:
+    chart = CHARTS[key](Look(width_px=width_px_, units=units))
+    boxes = _boxes(chart)
+    for (one, first), (other, second) in combinations(boxes, 2):
+        assert not first.meets(second), (one, other)
+    for text, box in boxes:
+        assert box.x0 >= -0.5, text
+        assert box.x1 <= width_px_ + 0.5, text
+        assert 0.0 <= box.y0 <= box.y1 <= chart.height_px, text
 
 
 def test_need_bar_begins_where_the_hatched_hill_ends() -> None:

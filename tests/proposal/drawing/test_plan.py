@@ -140,3 +140,21 @@ def test_another_language_replaces_words_and_falls_back_to_english() -> None:
 def test_an_unknown_option_is_named() -> None:
     with pytest.raises(KeyError, match="nothing"):
         plan_svg(VIEW, "nothing")
+
+
+def test_a_wall_unit_hangs_flat_on_its_wall_while_its_air_goes_aside() -> None:
+    option = VIEW.option("one")
+    aimed = option.drawing.units[0].model_copy(update={"blows_deg": 230.0})
+    drawing = option.drawing.model_copy(update={"units": (aimed,)})
+    view = VIEW.model_copy(update={"options": (option.model_copy(update={"drawing": drawing}),)})
+    root = ElementTree.fromstring(plan_svg(view, "one"))
+    turns = {}
+    for group in root.iter(f"{SPACE}g"):
+        turn = re.search(r"rotate\(([-\d.]+)\)", group.get("transform", ""))
+        if turn and group.find(f"{SPACE}path") is not None and group.find(f"{SPACE}path").get("stroke-dasharray"):
+            turns["air"] = float(turn[1]) % 360.0
+        elif turn and group.find(f"{SPACE}rect") is not None and group.find(f"{SPACE}rect").get("fill") == LIGHT.ink:
+            turns["unit"] = float(turn[1]) % 360.0
+    # Blowing to the west (270 deg true) turns the symbol, drawn blowing down, by a quarter: 90 deg clockwise.
+    assert turns["unit"] == pytest.approx(90.0)
+    assert turns["air"] == pytest.approx(90.0 - (270.0 - 230.0))
