@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from compare.air.lines import LineEnd, LineRoute, OutdoorGroup, SpotPlan, assign_spots, end_of_siting, end_of_space
-from compare.equipment.outdoor import OutdoorPlan, ZoneUnit, paired, shared
+from compare.equipment.outdoor import MOST_ZONES, OutdoorPlan, ZoneUnit, paired, shared
 from compare.options.findings import findings
 from compare.options.job import job_of
 from compare.options.option import Option
@@ -62,6 +62,7 @@ def build_options(
 
 
 def _groupings(offer: Offer, zones: tuple[ServedZone, ...]) -> Iterator[OutdoorPlan]:
+    """Each indoor unit with its own outdoor unit, and sharing where it saves one and can be searched exactly."""
     plan = offer.basis.plan
     units = [
         ZoneUnit(f"{tag} {plan.rooms[zone.rooms[0]].name}", zone.pair, zone.demand)
@@ -69,7 +70,7 @@ def _groupings(offer: Offer, zones: tuple[ServedZone, ...]) -> Iterator[OutdoorP
     ]
     apart = paired(units)
     yield apart
-    if len(units) > 1:
+    if 1 < len(units) <= MOST_ZONES:
         together = shared(units, offer.basis.units)
         if together.count < apart.count:
             yield together
