@@ -131,9 +131,7 @@ def tables(rooms: Iterable[Table], **more: Any) -> Table:
         },
         "level": [{"name": "ground", "height": 2.5, "below": "slab on ground", "above": "vented attic"}],
         "room": list(rooms),
-        "outdoor_spot": [
-            {"name": f"spot {k}", "at": [-1 - k, -2], "side": "S", "property_line": 4} for k in range(4)
-        ],
+        "outdoor_spot": [{"name": f"spot {k}", "at": [-1 - k, -2], "side": "S", "property_line": 4} for k in range(4)],
         "panel": {"service_amps": 200, "free_spaces": 20},
         **more,
     }
