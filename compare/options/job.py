@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from compare.air.ducts.result import DuctDesign
 from compare.air.lines import LineRoute
 from compare.equipment.outdoor import OutdoorPlan
 from compare.equipment.refrigerant import line_charge_kg
 from compare.equipment.unit import UnitKind
 from compare.house.plan import Plan, SpaceKind
 from compare.options.tags import outdoor_tag, zone_tags
-from compare.prices.job import DuctedItem, IndoorItem, IndoorKind, JobDescription, OutdoorItem, StaticClass
+from compare.prices.job import (
+    DuctedItem,
+    DuctParts,
+    DuctRun,
+    IndoorItem,
+    IndoorKind,
+    JobDescription,
+    OutdoorItem,
+    StaticClass,
+)
 from compare.zones.served import ServedZone
 from compare.zones.sketch import LayoutSketch, Rest
 
@@ -19,6 +29,7 @@ ROOM_UNITS = {
     UnitKind.FLOOR: IndoorKind.FLOOR,
     UnitKind.CEILING: IndoorKind.CEILING,
 }
+INCH_M = 0.0254
 UNROUTED_M = 6.0
 """Line length that is priced where no outdoor spot exists; the option is then rejected anyway."""
 
@@ -38,7 +49,7 @@ def job_of(
             kind = ROOM_UNITS[zone.pair.kind]
             indoor.append(IndoorItem(tags[place], kind, size, on[place], length, min(cover, length), pump))
         else:
-            ducted.append(_ducted(zone, tags[place], on[place], (length, min(cover, length), pump)))
+            ducted.append(_ducted(plan, zone, (tags[place], on[place]), (length, min(cover, length), pump)))
     return JobDescription(
         indoor=tuple(indoor),
         outdoor=tuple(_outdoor(outdoor, place, routes) for place in range(outdoor.count)),
@@ -54,8 +65,11 @@ def job_of(
     )
 
 
-def _ducted(zone: ServedZone, tag: str, outdoor: str, line: tuple[float, float, bool]) -> DuctedItem:
+def _ducted(
+    plan: Plan, zone: ServedZone, names: tuple[str, str], line: tuple[float, float, bool]
+) -> DuctedItem:
     assert zone.ducts is not None
+    tag, outdoor = names
     length, cover, pump = line
     static = StaticClass.LOW if zone.pair.kind is UnitKind.DUCTED_LOW else StaticClass.MID
     return DuctedItem(
@@ -68,6 +82,27 @@ def _ducted(zone: ServedZone, tag: str, outdoor: str, line: tuple[float, float, 
         line_cover_m=cover,
         soffit=zone.ducts.space.kind is SpaceKind.HALL_DROP,
         condensate_pump=pump or zone.ducts.needs_pump,
+        parts=_duct_parts(plan, zone.ducts),
+    )
+
+
+def _duct_parts(plan: Plan, ducts: DuctDesign) -> DuctParts:
+    """The designed ducts in trade sizes, room by room."""
+    face = ducts.return_path.filter_face
+    return DuctParts(
+        runs=tuple(
+            DuctRun(
+                room=plan.rooms[branch.room].name,
+                diameter_in=round(branch.diameter_m / INCH_M),
+                runs=branch.runs,
+                rigid_m=branch.shape.rigid_m,
+                flex_m=branch.shape.flex_m,
+                elbows=branch.elbows,
+            )
+            for branch in ducts.branches
+        ),
+        filter_in=(round(face.width_m / INCH_M), round(face.height_m / INCH_M), ducts.return_path.filter_depth_in),
+        undercuts=tuple(plan.rooms[path.room].name for path in ducts.transfers if path.remedy == "undercut"),
     )
 
 

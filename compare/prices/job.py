@@ -59,11 +59,36 @@ class IndoorItem:
 
 
 @dataclass(frozen=True, slots=True)
+class DuctRun:
+    """The branch of one room as designed: `runs` equal runs, each with its own register; lengths are of one run."""
+
+    room: str
+    diameter_in: int
+    runs: int
+    rigid_m: float
+    flex_m: float
+    elbows: int
+
+
+@dataclass(frozen=True, slots=True)
+class DuctParts:
+    """The ducts of a designed unit, to be counted piece by piece.
+
+    `filter_in` is width, height and depth of the return filter; `undercuts` names the rooms whose door is cut shorter.
+    """
+
+    runs: tuple[DuctRun, ...]
+    filter_in: tuple[int, int, int]
+    undercuts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class DuctedItem:
     """A concealed ducted unit with its ducts; the fields of `IndoorItem` have the same meaning here.
 
     `branches` counts supply branches, `returns` return grilles with filters, `trunks` sets of trunk, plenum and
-    return box. `soffit` is true when a ceiling is dropped by carpentry to hide unit and ducts.
+    return box. `soffit` is true when a ceiling is dropped by carpentry to hide unit and ducts. With `parts` the ducts
+    are counted by size and length; without, as before a design, each branch at a usual price.
     """
 
     name: str
@@ -80,6 +105,7 @@ class DuctedItem:
     float_switch: bool = True
     condensate_pump: bool = False
     masonry_wall: bool = False
+    parts: DuctParts | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,9 +199,21 @@ def _figures(job: JobDescription) -> Iterator[str]:
     ]
     for ducted in job.ducted:
         counts += [(f"{ducted.name}: {f}", getattr(ducted, f), 1) for f in ("branches", "returns", "trunks")]
+        yield from _duct_figures(ducted)
     for name, count, least in counts:
         if count < least:
             yield f"{name} = {count}; give {least} or more"
+
+
+def _duct_figures(unit: DuctedItem) -> Iterator[str]:
+    runs = unit.parts.runs if unit.parts is not None else ()
+    for run in runs:
+        for field in ("rigid_m", "flex_m"):
+            yield from _within(f"{unit.name} to {run.room}: {field}", getattr(run, field), LONGEST_RUN_M)
+        if run.runs < 1 or run.elbows < 0:
+            yield f"{unit.name} to {run.room}: give 1 run or more and 0 elbows or more"
+    if runs and sum(run.runs for run in runs) != unit.branches:
+        yield f"{unit.name}: branches = {unit.branches} but the runs come to another number; make them equal"
 
 
 def _within(name: str, value: float, most: float) -> Iterator[str]:

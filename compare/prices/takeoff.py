@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from compare.prices.duct_takeoff import duct_quantities
 from compare.prices.items import items
 from compare.prices.job import (
     Base,
@@ -17,25 +17,13 @@ from compare.prices.job import (
     StaticClass,
     check_job,
 )
+from compare.prices.quantity import TENTH, Quantities, Quantity, count, feet
 
-FT_M = Decimal("0.3048")
+__all__ = ["Quantities", "Quantity", "combine", "take_off"]
+
 LB_KG = Decimal("0.45359237")
 FIRST_RUN_FT = Decimal(15)
 """Length of line whose labour is already in setting the unit; beyond it hours are added."""
-TENTH = Decimal("0.1")
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """So much of one item, in the item's unit; `note` names the drawing item it was counted for."""
-
-    item: str
-    amount: Decimal
-    unit: str
-    note: str
-
-
-Quantities = tuple[Quantity, ...]
 
 
 def take_off(job: JobDescription) -> Quantities:
@@ -53,7 +41,7 @@ def take_off(job: JobDescription) -> Quantities:
     lines = [*_indoor(job), *_ducted(job), *_outdoor(job), *_extras(job)]
     if not lines:
         return ()
-    site = (_count("set_up", "job"), _count("permit", "job"), _count("hand_over", "job"))
+    site = (count("set_up", "job"), count("permit", "job"), count("hand_over", "job"))
     return (*lines, *site)
 
 
@@ -67,36 +55,26 @@ def combine(quantities: Iterable[Quantity]) -> Quantities:
     return tuple(Quantity(name, amounts[name], items()[name].unit, "; ".join(notes[name])) for name in amounts)
 
 
-def _count(item: str, note: str, amount: int | Decimal = 1) -> Quantity:
-    if item not in items():
-        raise ValueError(f"{note}: there is no take-off item '{item}'; choose a kind and size from the item table")
-    return Quantity(item, Decimal(amount), items()[item].unit, note)
-
-
 def _unit(shared_item: str, pair_item: str, name: str, shared: bool) -> Quantity:
     """Count an indoor unit; the sizes sold as pairs are the sizes there are, on a shared outdoor unit too."""
-    pair = _count(pair_item, name)
-    return _count(shared_item, name) if shared else pair
-
-
-def _feet(length_m: float) -> Decimal:
-    return (Decimal(repr(float(length_m))) / FT_M).quantize(TENTH, rounding=ROUND_HALF_UP)
+    pair = count(pair_item, name)
+    return count(shared_item, name) if shared else pair
 
 
 def _run(unit: IndoorItem | DuctedItem) -> Iterator[Quantity]:
     """Line set, cover, pump and masonry of one indoor unit."""
-    length = _feet(unit.line_length_m)
+    length = feet(unit.line_length_m)
     first = min(length, FIRST_RUN_FT)
-    yield _count("line_set_first_15_ft", f"line to {unit.name}", first)
+    yield count("line_set_first_15_ft", f"line to {unit.name}", first)
     if length > first:
-        yield _count("line_set_beyond_15_ft", f"line to {unit.name}", length - first)
-    cover = _feet(unit.line_cover_m)
+        yield count("line_set_beyond_15_ft", f"line to {unit.name}", length - first)
+    cover = feet(unit.line_cover_m)
     if cover:
-        yield _count("line_cover", f"cover of the line to {unit.name}", cover)
+        yield count("line_cover", f"cover of the line to {unit.name}", cover)
     if unit.condensate_pump:
-        yield _count("condensate_pump", unit.name)
+        yield count("condensate_pump", unit.name)
     if unit.masonry_wall:
-        yield _count("masonry_wall", unit.name)
+        yield count("masonry_wall", unit.name)
 
 
 def _is_shared(job: JobDescription, outdoor: str) -> bool:
@@ -127,35 +105,23 @@ def _ducted(job: JobDescription) -> Iterator[Quantity]:
         static = "ducted_low" if unit.static is StaticClass.LOW else "ducted_mid"
         yield _unit(f"shared_{static}", f"pair_{static}_{unit.size}", unit.name, _is_shared(job, unit.outdoor))
         yield from _run(unit)
-        yield from _ducts(unit)
-
-
-def _ducts(unit: DuctedItem) -> Iterator[Quantity]:
-    """Duct work, pan, switch, carpentry and balancing of one concealed unit."""
-    yield _count("duct_branch", f"branches of {unit.name}", unit.branches)
-    yield _count("trunk_plenum_return_box", f"trunk of {unit.name}", unit.trunks)
-    yield _count("return_grille_filter", f"return of {unit.name}", unit.returns)
-    yield _count("balance_commission_ducted", unit.name)
-    optional = (("secondary_pan", unit.secondary_pan), ("float_switch", unit.float_switch), ("soffit", unit.soffit))
-    for item, wanted in optional:
-        if wanted:
-            yield _count(item, unit.name)
+        yield from duct_quantities(unit)
 
 
 def _outdoor(job: JobDescription) -> Iterator[Quantity]:
     for number, unit in enumerate(job.outdoor):
         if unit.shared:
-            yield _count(f"shared_outdoor_{unit.size}", unit.name)
-        yield _count("pad" if unit.base is Base.PAD else "wall_bracket", unit.name)
+            yield count(f"shared_outdoor_{unit.size}", unit.name)
+        yield count("pad" if unit.base is Base.PAD else "wall_bracket", unit.name)
         if unit.snow_stand:
-            yield _count("snow_stand", unit.name)
-        yield _count("circuit_first" if number == 0 else "circuit_further", f"circuit of {unit.name}")
+            yield count("snow_stand", unit.name)
+        yield count("circuit_first" if number == 0 else "circuit_further", f"circuit of {unit.name}")
         if number == 0:
-            yield _count("surge_protector", "job")
-        yield _count("pressure_vacuum_release", f"lines of {unit.name}", _tests(job, unit))
+            yield count("surge_protector", "job")
+        yield count("pressure_vacuum_release", f"lines of {unit.name}", _tests(job, unit))
         if unit.added_charge_kg:
             pounds = (Decimal(repr(float(unit.added_charge_kg))) / LB_KG).quantize(TENTH, rounding=ROUND_HALF_UP)
-            yield _count("refrigerant", unit.name, pounds)
+            yield count("refrigerant", unit.name, pounds)
 
 
 def _tests(job: JobDescription, unit: OutdoorItem) -> int:
@@ -165,9 +131,9 @@ def _tests(job: JobDescription, unit: OutdoorItem) -> int:
 
 
 def _extras(job: JobDescription) -> Iterator[Quantity]:
-    yield from (_count("room_heater", f"room heater, {room}") for room in job.room_heaters)
-    yield from (_count("transfer_grille", f"transfer grille, {room}") for room in job.transfer_grilles)
+    yield from (count("room_heater", f"room heater, {room}") for room in job.room_heaters)
+    yield from (count("transfer_grille", f"transfer grille, {room}") for room in job.transfer_grilles)
     counted = (("remove_old", job.old_units), ("further_electrical", job.further_electrical))
-    yield from (_count(item, "job", amount) for item, amount in counted if amount)
+    yield from (count(item, "job", amount) for item, amount in counted if amount)
     if job.service_upgrade:
-        yield _count("service_upgrade", "job")
+        yield count("service_upgrade", "job")
