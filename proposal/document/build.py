@@ -10,7 +10,7 @@ from proposal.document.blocks import Block, Document, PageBreak
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks, signing_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
 from proposal.document.front import front_page, large_plan
-from proposal.words import Told, equals, name, told_of
+from proposal.words import Told, equals, name, settled, told_of
 
 
 def record_of(view: CustomerView, option_id: str | None = None) -> str:
@@ -19,16 +19,20 @@ def record_of(view: CustomerView, option_id: str | None = None) -> str:
     return " ".join(digest[start : start + 4] for start in (0, 4, 8))
 
 
-def _subject(view: CustomerView, option_id: str | None) -> OptionCard | None:
-    """The option that was asked for; None for the advice itself."""
+def _asked(view: CustomerView, option_id: str | None) -> OptionCard | None:
+    """The option that the paper is about: the one asked for, else the advice; None when several suit equally."""
+    group = equals(view)
     if option_id is None:
-        return None
+        if not group:
+            raise ValueError(
+                "no layout of this house is good enough to advise; name one of them by its id to write it up"
+            )
+        return group[0] if len(group) == 1 else None
     try:
-        option = view.option(option_id)
+        return view.option(option_id)
     except KeyError:
         known = ", ".join(item.id for item in view.options)
         raise ValueError(f"option '{option_id}' is not in this comparison; choose one of: {known}") from None
-    return None if option.id == view.answer.winner and len(equals(view)) == 1 else option
 
 
 def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
@@ -66,6 +70,8 @@ def build(view: CustomerView, option_id: str | None = None, language: str = "en"
     ValueError
         For an option that the view does not have, or a language that is not known.
     """
+    record = record_of(view, option_id)
+    view = settled(view)
     told = told_of(view, language)
     words, house = told.words, view.house
     kind = "estimate" if house.estimate else "proposal"
@@ -76,8 +82,8 @@ def build(view: CustomerView, option_id: str | None = None, language: str = "en"
         language=words.code,
         header_left=words.say("document", f"header_{kind}"),
         header_right=title,
-        footer=words.say("document", footer, record=record_of(view, option_id)),
+        footer=words.say("document", footer, record=record),
         paper="us-letter" if System(house.units) is System.US else "a4",
         page_words=words.say("document", "page_words"),
-        blocks=tuple(_pages(told, _subject(view, option_id))),
+        blocks=tuple(_pages(told, _asked(view, option_id))),
     )

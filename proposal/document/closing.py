@@ -9,6 +9,7 @@ from importlib.resources import files
 from compare.views.customer import CustomerView, OptionCard
 from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph, Signing
 from proposal.words import Told, capital, name, plain, room_group
+from proposal.words.figures import NBSP
 from proposal.words.options import unit_noun
 
 MOST_ASSUMPTIONS = 6
@@ -111,15 +112,26 @@ def _sentence(text: str) -> str:
     return shown if not shown or shown.endswith((".", "!", "?")) else f"{shown}."
 
 
+def _assumed(told: Told) -> list[str]:
+    """Assumptions that a family can check, in plain words, those that matter most first."""
+    known = {row["subject"]: row for row in rows("assumed", _short(told))}
+    found: list[tuple[int, str]] = []
+    for line in told.view.assumptions:
+        row = known.get(line.subject.partition(" (")[0])
+        if row is not None:
+            text = row["text"].replace("{value}", name(line.value).replace(" ", NBSP))
+            found.append((int(row["rank"]), text))
+    return [text for _, text in sorted(found)]
+
+
 def assumed_blocks(told: Told) -> list[Block]:
-    """What was assumed: weather first, then values that the survey did not give."""
+    """What was assumed: weather first, then what the family can check; the rest is counted."""
     view, words = told.view, told.words
     weather = " ".join(_sentence(text) for text in (view.house.weather, view.house.weather_error) if text)
     items = [Paragraph(weather, lead=words.say("document", "weather_lead"), style="small")] if weather else []
-    for line in view.assumptions[:MOST_ASSUMPTIONS]:
-        text = words.say("document", "assumed_line", value=capital(plain(line.value)), reason=_sentence(line.reason))
-        items.append(Paragraph(text.strip(), lead=f"{name(line.subject)}.", style="small"))
-    rest = len(view.assumptions) - MOST_ASSUMPTIONS
+    shown = _assumed(told)[:MOST_ASSUMPTIONS]
+    items += [Paragraph(text, style="small") for text in shown]
+    rest = len(view.assumptions) - len(shown)
     if rest > 0:
         key = "assumed_more_one" if rest == 1 else "assumed_more_many"
         items.append(Paragraph(capital(words.say("document", key, n=words.count(rest))), style="small"))

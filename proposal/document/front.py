@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from compare.views.customer import OptionCard
 from proposal.document.blocks import Answer, Block, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
-from proposal.document.pictures import EQUAL_PX, PAGE_PX, WHOLE_PAGE_PX, house_figure, plan_figure, plan_sentence
+from proposal.document.pictures import (
+    EQUAL_PX,
+    MOST_EQUALS,
+    PAGE_PX,
+    WHOLE_PAGE_PX,
+    house_figure,
+    plan_figure,
+    plan_sentence,
+)
 from proposal.words import (
     Told,
     capital,
@@ -13,6 +21,7 @@ from proposal.words import (
     equals,
     headline,
     how_sure,
+    is_close,
     name,
     option_lead,
     option_name,
@@ -61,15 +70,22 @@ def large_plan(told: Told, option: OptionCard) -> list[Block]:
     return [PageBreak(), heading, Paragraph(plan_sentence(told), style="small"), figure]
 
 
+def _advice_instead(told: Told) -> str:
+    """On a paper about a layout that was asked for: what we advise."""
+    words = told.words
+    group = words.listed([option_phrase(told.view, option, words) for option in equals(told.view)])
+    if not group:
+        return words.say("document", "chosen_none")
+    key = "chosen_close" if is_close(told.view) else "chosen"
+    return words.say("document", key, phrase=group, headline=headline(told).rstrip("."))
+
+
 def _single(told: Told, option: OptionCard) -> list[Block]:
     view, words = told.view, told.words
-    advised = option.id == view.answer.winner
+    advised = option.id == view.answer.winner and not is_close(view)
     lead = option_lead(view, option, words)
-    if advised:
-        lead = " ".join((lead, *why_reasons(told, most=1)))
-    else:
-        best = option_phrase(view, view.option(view.answer.winner), words)
-        lead = f"{lead} {words.say('document', 'chosen', phrase=best)}"
+    more = why_reasons(told, most=1) if advised else (_advice_instead(told),)
+    lead = " ".join((lead, *more))
     blocks: list[Block] = [
         Heading(1, headline(told) if advised else option_sentence(view, option, words)),
         Paragraph(lead, style="lead"),
@@ -88,7 +104,7 @@ def _several(told: Told) -> list[Block]:
     leads = " ".join(capital(lead.plain) for lead in choose(told))
     items = tuple(
         (option_name(view, option, words), house_figure(told, option, EQUAL_PX), fact_items(told, option))
-        for option in group[:2]
+        for option in group[:MOST_EQUALS]
     )
     return [
         Heading(1, headline(told)),
@@ -103,7 +119,5 @@ def _several(told: Told) -> list[Block]:
 
 def front_page(told: Told, option: OptionCard | None) -> list[Block]:
     """The first page; of an option that was asked for, or of the advice."""
-    if option is None and len(equals(told.view)) > 1:
-        return [*_for_whom(told), *_several(told)]
-    subject = option or told.view.option(told.view.answer.winner)
-    return [*_for_whom(told), *_single(told, subject)]
+    shown = _several(told) if option is None else _single(told, option)
+    return [*_for_whom(told), *shown]

@@ -14,11 +14,14 @@ from proposal.drawing.look import Table as PictureTable
 from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.plan import plan_svg, plan_table
 from proposal.drawing.theme import PRINT
-from proposal.words import Told, name, option_name, room_group, weak_point
+from proposal.words import Told, capital, name, option_name, room_group, weak_point
+from proposal.words.options import UNIT_NOUNS
 
 PAGE_PX = 640.0
 HOUSE_PX = 76.0
 EQUAL_PX = 300.0
+MOST_EQUALS = 3
+"""So many equal layouts fit beside one another."""
 NEED_PX = 660.0
 """A little wider than the text, to save height; the smallest words come out at 10 points."""
 PLAN_PX = 490.0
@@ -38,9 +41,10 @@ def _size_px(picture: str) -> tuple[float, float]:
     return float(match[1]), float(match[2])
 
 
-def _table(table: PictureTable) -> Table:
+def _table(table: PictureTable, told: Told) -> Table:
     right: Align = "right"
-    return Table(table.caption, table.head, table.rows, ("left", *(right for _ in table.head[1:])))
+    caption = told.words.say("document", "values")
+    return Table(caption, table.head, table.rows, ("left", *(right for _ in table.head[1:])))
 
 
 def _figure(stem: str, picture: str, alt: str, table: Table | None = None) -> Figure:
@@ -67,7 +71,7 @@ def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX) -> Fig
 def _plan(told: Told, option: OptionCard, look: Look) -> Figure:
     words = told.words
     alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
-    table = _table(plan_table(told.view, option.id, Scene.MORNING, look))
+    table = _table(plan_table(told.view, option.id, Scene.MORNING, look), told)
     return _figure("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
 
 
@@ -129,20 +133,54 @@ def need_of(view: CustomerView, option: OptionCard) -> Need:
     return Need(tuple(band for band in own if band in kept), *found)
 
 
+def band_name(told: Told, option: OptionCard, band: UnitBand) -> str:
+    """What hangs on one outdoor unit, as in `Wall unit` or `One wall unit and one hidden unit`."""
+    words = told.words
+    kinds = [
+        UNIT_NOUNS[unit.kind] for unit in option.drawing.units if unit.tag in band.tags and unit.kind in UNIT_NOUNS
+    ]
+    if len(kinds) == 1:
+        return capital(words.say("unit_names", kinds[0]))
+    counted = [words.counted(kinds.count(kind), kind) for kind in dict.fromkeys(kinds)]
+    return capital(words.listed(counted)) or name(band.label)
+
+
 def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
     """Need against output of an option's units, with the unit for comparison last."""
     words = told.words
     look = Look(theme=PRINT, units=_units(told.view), width_px=NEED_PX)
     ours = option.id == told.view.answer.winner and told.view.answer.verdict != "too close to call"
-    rows = [NeedRow(band, ours=ours, rooms_text=room_group(told.view, band.rooms, words)) for band in need.bands]
+    rows = [
+        NeedRow(
+            band,
+            ours=ours,
+            heading=band_name(told, option, band),
+            rooms_text=room_group(told.view, band.rooms, words),
+        )
+        for band in need.bands
+    ]
     if need.other is not None:
         heading = words.say("document", "need_compare")
         rows.append(NeedRow(need.other, ours=False, heading=heading, rooms_text=compared))
     chart = need_chart(rows, look)
-    table = _table(chart.table)
-    alt = f"{chart.table.caption} " + " ".join(_row_words(row) for row in chart.table.rows)
-    return _figure("need", chart.svg, alt, table)
+    said = [_band_sentence(told, band, band_name(told, option, band)) for band in need.bands]
+    if need.other is not None:
+        said.append(_band_sentence(told, need.other, words.say("document", "need_compare").rstrip(":")))
+    alt = " ".join((chart.table.caption, *said))
+    return _figure("need", chart.svg, alt, _table(chart.table, told))
 
 
-def _row_words(row: tuple[str, ...]) -> str:
-    return f"{row[0].rstrip(':')}: {', '.join(row[1:])}."
+def _band_sentence(told: Told, band: UnitBand, unit: str) -> str:
+    """One row of the chart for a reader who does not see it."""
+    figures, words = told.figures, told.words
+    return words.say(
+        "document",
+        "need_alt",
+        unit=unit,
+        rooms=room_group(told.view, band.rooms, words),
+        need=figures.power(band.design_load_w),
+        low=figures.power(band.smallest_w),
+        high=figures.power(band.largest_w),
+        share=figures.of_hundred(band.on_off_share),
+        mode=words.say("document", f"mode_{band.mode}"),
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from proposal.words.answer import Lead, equals, headline, how_sure, lead_points, told_of, verdict
+from proposal.words.answer import Lead, equals, headline, how_sure, lead_points, settled, told_of, verdict
 from proposal.words.arguments import (
     choose,
     left_out_because,
@@ -63,6 +63,7 @@ __all__ = [
     "rivals",
     "room_group",
     "room_names",
+    "settled",
     "sound_sentence",
     "told_of",
     "turns",

@@ -8,7 +8,16 @@ from compare.units import System
 from compare.views.customer import CustomerView, OptionCard
 from proposal.words.figures import Figures
 from proposal.words.language import capital, words_of
-from proposal.words.options import is_close, option_name, option_sentence
+from proposal.words.options import (
+    CLOSE,
+    close_group,
+    is_close,
+    lead_of,
+    option_name,
+    option_sentence,
+    verdict_word,
+    winner_of,
+)
 from proposal.words.reasons import Told
 
 
@@ -31,13 +40,17 @@ def told_of(view: CustomerView, language: str = "en") -> Told:
 
 
 def equals(view: CustomerView) -> tuple[OptionCard, ...]:
-    """The winner alone; when it is too close to call, all between which nothing is said, by price."""
-    if not is_close(view):
-        return (view.option(view.answer.winner),)
-    ids = set(view.answer.equals) | {view.answer.winner}
-    if len(ids) == 1 and view.answer.runner_up:
-        ids.add(view.answer.runner_up)
-    return tuple(sorted((view.option(item) for item in ids), key=lambda option: option.facts.price_usd))
+    """The winner alone; when it is too close to call, all between which nothing is said, by price; else nobody."""
+    return close_group(view)
+
+
+def settled(view: CustomerView) -> CustomerView:
+    """The view with its verdict as the words say it, for pictures that ask for it."""
+    winner = winner_of(view)
+    if winner is None or view.answer.verdict != CLOSE or is_close(view):
+        return view
+    answer = view.answer.model_copy(update={"verdict": verdict_word(view), "equals": (winner.id,)})
+    return view.model_copy(update={"answer": answer})
 
 
 def _layouts(told: Told) -> str:
@@ -47,6 +60,8 @@ def _layouts(told: Told) -> str:
 def headline(told: Told) -> str:
     """The sentence at the top of every page: the recommended layout, or that several suit equally."""
     group = equals(told.view)
+    if not group:
+        return told.words.say("page_sentences", "none")
     if len(group) > 1:
         return told.words.say("page_sentences", "equal", layouts=_layouts(told))
     return option_sentence(told.view, group[0], told.words)
@@ -54,27 +69,29 @@ def headline(told: Told) -> str:
 
 def verdict(told: Told) -> str:
     """As in `Our recommendation, likely.`"""
-    if is_close(told.view):
-        return told.words.say("verdicts", "close", layouts=_layouts(told))
-    return told.words.say("verdicts", told.view.answer.verdict)
+    if winner_of(told.view) is None:
+        return told.words.say("verdicts", "none")
+    return told.words.say("verdicts", verdict_word(told.view), layouts=_layouts(told))
 
 
 def lead_points(told: Told) -> str:
     """As in `4 points`."""
-    shown = told.figures.points(told.view.answer.lead_points)
+    shown = told.figures.points(lead_of(told.view))
     return told.words.say("sure", "point_one" if shown == "1" else "point_many", n=shown)
 
 
 def how_sure(told: Told) -> Lead:
     """How firm the advice is: the tries it stayed first in, and its lead."""
     view, words = told.view, told.words
-    answer = view.answer
-    word = {"clear": "word_clear", "likely": "word_likely"}.get(answer.verdict, "word_close")
-    lead = f"{words.say('sure', 'how')} {words.say('sure', word)}"
-    parts = {"name": option_name(view, view.option(answer.winner), words), "lead": lead_points(told)}
+    answer, winner = view.answer, winner_of(view)
+    if winner is None:
+        return Lead(words.say("sure", "how"), words.say("verdicts", "none"))
+    lead = f"{words.say('sure', 'how')} {words.say('sure', f'word_{verdict_word(view)}')}"
+    parts = {"name": option_name(view, winner, words), "lead": lead_points(told)}
     close = is_close(view)
     if answer.tries and answer.tries_won is not None:
         parts["tries"] = told.figures.of_hundred(answer.tries_won / answer.tries)
         key = "close_tries" if close else "first_in"
         return Lead(lead, f"{words.say('sure', 'varied')} {words.say('sure', key, **parts)}")
-    return Lead(lead, words.say("sure", "close_lead" if close else "lead_only", **parts))
+    forms = answer.verdict == CLOSE and not close
+    return Lead(lead, words.say("sure", "close_lead" if close else "forms" if forms else "lead_only", **parts))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from compare.views.customer import CustomerView, OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.language import capital
-from proposal.words.options import LEFT_OUT, option_phrase, question
+from proposal.words.options import LEFT_OUT, option_phrase, question, winner_of
 from proposal.words.reasons import Told, fatal_fault, fault_clause, gain, homely, loss, weak_point_long, why
 
 MOST_REASONS = 5
@@ -15,8 +15,8 @@ MOST_REASONS = 5
 
 def rivals(view: CustomerView) -> tuple[OptionCard, ...]:
     """Options on the cards other than the winner and its equals: the runner-up first, those left out last."""
-    same = {option.id for option in equals(view)}
-    shown = (view.option(item) for item in view.cards if item not in same)
+    same = {option.family for option in equals(view)}
+    shown = (option for option in map(view.option, view.cards) if option.family not in same)
     return tuple(
         sorted(shown, key=lambda option: (option.status == LEFT_OUT, option.id != view.answer.runner_up, -option.total))
     )
@@ -58,7 +58,9 @@ def _losses(view: CustomerView, subject: OptionCard) -> list[ReasonLine]:
 
 def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) -> tuple[str, ...]:
     """The weak point in print, and the loss of another kind that counts most. The recommended option by default."""
-    subject = option or told.view.option(told.view.answer.winner)
+    subject = option or winner_of(told.view)
+    if subject is None:
+        return ()
     first = weak_point_long(subject, told)
     said = [first] if first else []
     used = {subject.weak_point.code} if subject.weak_point else set()
@@ -121,14 +123,22 @@ def _wish(wishes: list[str], told: Told) -> str:
     return words.say("turns", "lead", wishes=shown)
 
 
+def _cards_of(view: CustomerView) -> dict[str, str]:
+    """For each option the card that stands for its kind; forms of one layout share it."""
+    cards = {view.option(item).family: item for item in view.cards}
+    cards |= {option.family: option.id for option in equals(view)}
+    return {option.id: cards.get(option.family, option.id) for option in view.options}
+
+
 def turns(told: Told) -> tuple[Lead, ...]:
     """What would change the advice: the wishes under which another layout wins, then those under which none does."""
     view, words = told.view, told.words
     by_winner: dict[str, list[str]] = {}
+    known = _cards_of(view)
     for profile, winner in view.profile_winners.items():
         key = words.say("turn_keys", profile)
-        if key != "wish_balanced":
-            by_winner.setdefault(winner, []).append(words.say("turns", key))
+        if key != "wish_balanced" and winner in known:
+            by_winner.setdefault(known[winner], []).append(words.say("turns", key))
     same = {option.id for option in equals(view)}
     changed, kept = [], []
     for winner, wishes in by_winner.items():
@@ -136,7 +146,8 @@ def turns(told: Told) -> tuple[Lead, ...]:
         if winner in same:
             key = "leans" if len(same) > 1 else "stays"
             stays = words.say("turns", key, phrase=option_phrase(view, option, words))
-            kept.append(Lead(_wish(wishes, told), stays))
+            every = len(by_winner) == 1 and len(wishes) > 2
+            kept.append(Lead(words.say("turns", "lead_any") if every else _wish(wishes, told), stays))
         else:
             changed.append(Lead(_wish(wishes, told), _turn(option, told)))
     return (*changed, *kept)

@@ -12,13 +12,15 @@ TIE_POINTS = 3.0
 """Options closer than this share a place."""
 CLOSE = "too close to call"
 LEFT_OUT = "left out"
-_UNIT_NOUNS = {"wall head": "wall_unit", "floor console": "floor_unit", "ceiling cassette": "ceiling_unit"}
+HEAD_NOUNS = {"wall head": "wall_unit", "floor console": "floor_unit", "ceiling cassette": "ceiling_unit"}
+UNIT_NOUNS = {**HEAD_NOUNS, "concealed unit": "hidden_unit"}
+"""Key of the noun of each kind of indoor unit."""
 _HEATED = "heads_and_heaters"
 
 
 def unit_noun(option: OptionCard) -> str:
     """Key of the noun of its room units: wall, floor or ceiling unit, or room unit where they differ."""
-    nouns = {_UNIT_NOUNS[unit.kind] for unit in option.drawing.units if unit.kind in _UNIT_NOUNS}
+    nouns = {HEAD_NOUNS[unit.kind] for unit in option.drawing.units if unit.kind in HEAD_NOUNS}
     if not nouns:
         return "wall_unit"
     return nouns.pop() if len(nouns) == 1 else "room_unit"
@@ -69,13 +71,21 @@ def _extra(
     own = room_group(view, option.head_rooms, words)
     if own and groups.count(own) == 1:
         return "rooms", {"head_rooms": own}
-    return "number", {"n": str(alike.index(option) + 1)}
+    return "number", {"n": str(1 + sum(other.id != _first(view, alike) for other in alike[: alike.index(option) + 1]))}
+
+
+def _first(view: CustomerView, alike: Sequence[OptionCard]) -> str:
+    """The option of a name that bears it alone: the winner, else the one on a card, else the best."""
+    ids = [option.id for option in alike]
+    if view.answer.winner in ids:
+        return view.answer.winner
+    return next((item for item in view.cards if item in ids), ids[0])
 
 
 def _named(view: CustomerView, option: OptionCard, words: Words, table: str) -> str:
     base = _base(option, words, table)
     alike = [other for other in view.options if _base(other, words, table) == base]
-    if len(alike) < 2:
+    if len(alike) < 2 or option.id == _first(view, alike):
         return base
     key, fields = _extra(view, option, alike, words)
     return words.say("option_extras", key, name=base, **fields)
@@ -132,9 +142,49 @@ def question(view: CustomerView, option: OptionCard, words: Words) -> str:
     return text
 
 
+def winner_of(view: CustomerView) -> OptionCard | None:
+    """The recommended option; None where no layout is good enough."""
+    return view.option(view.answer.winner) if view.answer.winner else None
+
+
+def close_group(view: CustomerView) -> tuple[OptionCard, ...]:
+    """Layouts between which nothing is said, by price: one of each kind that is too close to the winner to call.
+
+    Options that differ from the winner only in detail, such as another place of the hidden unit, do not count. Where
+    the tries alone make it too close, the best layout of another kind belongs to the group.
+    """
+    winner = winner_of(view)
+    if winner is None:
+        return ()
+    if view.answer.verdict != CLOSE:
+        return (winner,)
+    cards = [view.option(item) for item in view.cards]
+    others = [card for card in cards if card.family != winner.family and card.status != LEFT_OUT]
+    near = [card for card in others if card.id in view.answer.equals]
+    if not near and view.answer.tries and others:
+        near = [max(others, key=lambda card: card.total)]
+    return tuple(sorted((winner, *near), key=lambda option: option.facts.price_usd))
+
+
 def is_close(view: CustomerView) -> bool:
-    """Whether the comparison is too close to call."""
-    return view.answer.verdict == CLOSE
+    """Whether it is too close to call between layouts of different kinds."""
+    return len(close_group(view)) > 1
+
+
+def verdict_word(view: CustomerView) -> str:
+    """`clear`, `likely` or `close`; where only forms of one layout are too close to call, that layout is likely."""
+    if is_close(view):
+        return "close"
+    return "clear" if view.answer.verdict == "clear" else "likely"
+
+
+def lead_of(view: CustomerView) -> float:
+    """Points by which the winner leads the best layout that is not a form of its own, or the runner-up when close."""
+    winner = winner_of(view)
+    if winner is None or view.answer.verdict != CLOSE or is_close(view):
+        return view.answer.lead_points
+    others = [o.total for o in view.options if o.family != winner.family and o.status != LEFT_OUT]
+    return winner.total - max(others) if others else view.answer.lead_points
 
 
 def _offered(view: CustomerView) -> list[OptionCard]:
@@ -164,10 +214,10 @@ def place(view: CustomerView, option: OptionCard, words: Words) -> str:
     """As in `We recommend`, `Second`, `Equal third` or `Not enough here`."""
     if option.status == LEFT_OUT:
         return words.say("places", "not_enough")
-    if is_close(view) and option.id in view.answer.equals:
+    if is_close(view) and option in close_group(view):
         return words.say("places", "equal_first")
     if option.id == view.answer.winner:
-        likely = view.answer.verdict == "likely"
+        likely = verdict_word(view) == "likely"
         return words.say("places", "recommended_likely" if likely else "recommended")
     number, shared = shared_places(view).get(option.id, (0, False))
     key = f"equal_{number}" if shared else f"ordinal_{number}"

@@ -1,7 +1,7 @@
 """Reasons-as-data in words: weak points, gains, losses, and why not another layout.
 
-A reason carries the number of the better side under the role `better` and that of the worse side under `worse`; where
-only their difference is known it stands under `difference`. The view holds no reason inside its error, and nothing is
+The role of a number ends in `better` or `worse` for its side, as in `installed price.worse`; the first pair decides.
+Where only the difference is known its role is `difference`. The view holds no reason inside its error, and nothing is
 added here.
 """
 
@@ -58,8 +58,12 @@ def _showers(told: Told) -> dict[str, Show]:
 
 
 def _values(reason: ReasonLine) -> dict[str, float]:
-    """Numbers of a reason by role; a single number of another role is that of the worse side."""
-    found = {number.role: number.value for number in reason.numbers if number.role in (BETTER, WORSE, GAP)}
+    """The deciding numbers of a reason by side; a single number of another role is that of the worse side."""
+    found: dict[str, float] = {}
+    for number in reason.numbers:
+        side = number.role.rpartition(".")[2]
+        if side in (BETTER, WORSE, GAP):
+            found.setdefault(side, number.value)
     if not found and reason.numbers:
         found[WORSE] = reason.numbers[0].value
     return found
