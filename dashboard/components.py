@@ -8,7 +8,7 @@ group, `Toggle` a checkbox with the role of a switch, `Taps` hears taps on anyth
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from dash.development.base_component import Component
 
@@ -20,13 +20,13 @@ class OwnComponent(Component):
 
     _namespace = NAMESPACE
     _type = "OwnComponent"
-    _children_props: list[str] = []
-    _base_nodes = ["children"]
-    _valid_wildcard_attributes: list[str] = []
-    available_wildcard_properties: list[str] = []
+    _children_props: ClassVar[list[str]] = []
+    _base_nodes: ClassVar[list[str]] = ["children"]
+    _valid_wildcard_attributes: ClassVar[list[str]] = []
+    available_wildcard_properties: ClassVar[list[str]] = []
     PROPERTIES: tuple[str, ...] = ("id",)
 
-    def __init__(self, **properties: Any) -> None:
+    def __init__(self, **properties: Any) -> None:  # noqa: ANN401 - whatever JSON can hold
         self._prop_names = list(self.PROPERTIES)
         self.available_properties = list(self.PROPERTIES)
         super().__init__(**properties)

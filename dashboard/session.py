@@ -1,14 +1,14 @@
 """What one tablet at the table asks and sees, and what a source of answers must be able to do.
 
-A `Question` is all that can change the advice: five (or more) priorities and the what-ifs. A `Page` adds what only changes
-the picture: which option is on the plan, which question is open, units, evening look, width. Sources answer questions with
-a `CustomerView`; nothing else of a comparison ever reaches this package.
+A `Question` is all that can change the advice: five (or more) priorities and the what-ifs. A `Page` adds what only
+changes the picture: which option is on the plan, which question is open, units, evening look, width. Sources answer
+questions with a `CustomerView`; nothing else of a comparison ever reaches a page.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Protocol
 
@@ -123,6 +123,7 @@ class Working:
     total: int
     seconds_left: float | None = None
     house: str = ""
+    what: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,9 @@ class TableSource(Protocol):
     def known(self, question: Question) -> CustomerView | None:
         """The answer if it is at hand without work."""
 
+    def open(self) -> None:
+        """Read the house file and compare its layouts, again where that was done before."""
+
 
 class Form(StrEnum):
     """The three arrangements of the page."""
@@ -187,5 +191,7 @@ class Page:
     asked: str | None = None
     change: str = ""
     """What the last change of a priority or switch did to the advice."""
-    heard: int = field(default=-1)
+    heard: int = -1
     """Number of the last tap that was acted on."""
+    again: bool = False
+    """Whether the last tap asked to work the house out again."""

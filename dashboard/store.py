@@ -1,4 +1,4 @@
-"""Sessions on the server: bounded, under random names, dropped oldest first. A browser holds its name and nothing else."""
+"""Sessions on the server: bounded, under random names, oldest dropped first. A browser holds its name and no more."""
 
 from __future__ import annotations
 

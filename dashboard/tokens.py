@@ -1,4 +1,4 @@
-"""The colours of `proposal.drawing.theme` as CSS variables, and the shipped fonts: one source for pictures and pages."""
+"""The colours of `proposal.drawing.theme` as CSS variables, and the shipped fonts: one source for all."""
 
 from __future__ import annotations
 

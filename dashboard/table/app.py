@@ -16,7 +16,7 @@ from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
 from proposal.fonts import web_folder
 
-REGIONS = ("house-name", "buttons", "head", "plan", "turn", "scenes", "cards", "ask", "also")
+REGIONS = ("stale", "house-name", "buttons", "head", "plan", "turn", "scenes", "cards", "ask", "also")
 INDEX = """<!DOCTYPE html>
 <html lang="en-US">
 <head>
@@ -76,7 +76,7 @@ def _answers(app: Dash, table: Table) -> None:
             "session": State("name", "data"),
         },
     )
-    def answer(stops, switches, tap, form, units, stop_ids, switch_ids, session):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202, PLR0913
+    def answer(stops, switches, tap, form, units, stop_ids, switch_ids, session):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202, PLR0913, PLR0917
         heard = Heard(_values(stop_ids, stops), _values(switch_ids, switches), tap, form, units)
         try:
             shown = table.answer(session, heard)
@@ -126,5 +126,3 @@ def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
     _progress(app, table)
     protect(app.server, app.csp_hashes(), app.callback_map)
     return app
-
-

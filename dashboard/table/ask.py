@@ -15,10 +15,12 @@ from proposal.words import (
     choose,
     how_sure,
     is_close,
+    option_lead,
     question,
     rivals,
     sound_sentence,
     turns,
+    weak_point,
     where_it_loses,
     why_not,
     why_reasons,
@@ -37,15 +39,19 @@ class Chip:
 
 
 def _sound(shown: Shown) -> str:
-    return sound_sentence(shown.view.option(shown.view.answer.winner), shown.told)
+    return sound_sentence(shown.winner, shown.told) if shown.winner else ""
 
 
 def _sure(shown: Shown) -> str:
+    if shown.winner is None:
+        return ""
     told = how_sure(shown.told)
     return f"{told.lead} {told.text}"
 
 
 def _turns(shown: Shown) -> str:
+    if shown.winner is None:
+        return ""
     said = choose(shown.told) if is_close(shown.view) else turns(shown.told)
     return " ".join(lead.plain for lead in said[:2])
 
@@ -61,7 +67,7 @@ GENERAL: dict[str, tuple[str, Answerer]] = {
 def chips(shown: Shown) -> tuple[Chip, ...]:
     """The strongest rival first, then the general ones that have an answer."""
     found = []
-    others = rivals(shown.view)
+    others = rivals(shown.view) if shown.winner else ()
     if others:
         found.append(Chip(f"{WHY}{others[0].id}", question(shown.view, others[0], shown.told.words)))
     found += [Chip(key, words) for key, (words, answer) in GENERAL.items() if answer(shown)]
@@ -79,28 +85,35 @@ def checked_question(key: str, view: CustomerView) -> str:
 def _why(option_id: str, shown: Shown) -> Lead:
     told = shown.told
     option = shown.view.option(option_id)
+    if shown.winner is None:
+        return Lead(question(shown.view, option, told.words), weak_point(option, told))
     if not shown.recommended(option):
         return why_not(option, told)
-    said = [*why_reasons(told, 2), *where_it_loses(told, most=1)]
+    said = [*why_reasons(told, 2), *where_it_loses(told, most=1)] or [option_lead(shown.view, option, told.words)]
     return Lead(f"Why {shown.name(option)[:1].lower()}{shown.name(option)[1:]}?", " ".join(said))
+
+
+def _answer_to(key: str, shown: Shown) -> Lead:
+    if key in GENERAL:
+        words, answerer = GENERAL[key]
+        return Lead(words, answerer(shown))
+    return _why(key.removeprefix(WHY), shown)
 
 
 def answer(shown: Shown) -> Lead:
     """Question and answer that are open: the chosen one, else that about the strongest rival."""
     ids = {option.id for option in shown.view.options}
     key = shown.page.asked or ""
-    if key in GENERAL:
-        words, answerer = GENERAL[key]
-        return Lead(words, answerer(shown))
-    if key.startswith(WHY) and key.removeprefix(WHY) in ids:
-        return _why(key.removeprefix(WHY), shown)
-    first = chips(shown)[0]
-    return _why(first.key.removeprefix(WHY), shown) if first.key.startswith(WHY) else Lead(first.words, "")
+    if key in GENERAL or (key.startswith(WHY) and key.removeprefix(WHY) in ids):
+        return _answer_to(key, shown)
+    first = next(iter(chips(shown)), None)
+    return Lead("", "") if first is None else _answer_to(first.key, shown)
 
 
 def open_key(shown: Shown) -> str:
     """Key of the open question."""
-    return shown.page.asked or chips(shown)[0].key
+    first = next(iter(chips(shown)), None)
+    return shown.page.asked or (first.key if first else "")
 
 
 def condition(shown: Shown) -> str:
@@ -114,8 +127,10 @@ def condition(shown: Shown) -> str:
 def answer_block(shown: Shown) -> Component:
     """The open answer with its stroke."""
     said = answer(shown)
+    on_chip = open_key(shown) in {chip.key for chip in chips(shown)}
+    asked = html.Span(f"{said.lead} ", className="unseen" if on_chip else "asked")
     return html.Div(
-        [html.P(said.lead, className="asked"), html.P(said.text, className="says"), html.P(condition(shown), className="condition")],
+        [html.P([asked, said.text], className="says"), html.P(condition(shown), className="condition")],
         className="stroke",
     )
 

@@ -11,13 +11,24 @@ from dashboard.session import Form
 from dashboard.table.ask import answer_block
 from dashboard.table.choice import card_options, other_options
 from dashboard.table.scene import Shown
-from dashboard.table.text import ALSO, LEFT_OUT, NOT_BUILT, ROOMS_COLD, SHOW, SHOWN, WHY, WHY_NOT
+from dashboard.table.text import (
+    ALSO,
+    LEFT_OUT,
+    NOT_BUILT,
+    ROOMS_COLD,
+    SHOW,
+    SHOWN,
+    SIGN_WHY,
+    SIGN_WHY_NOT,
+    WHY,
+    WHY_NOT,
+)
 from proposal.drawing.plan import plan_svg
 from proposal.words import capital, card_facts, name, option_line, place, plain, weak_point
 from proposal.words.options import LEFT_OUT as STATUS_LEFT_OUT
 from proposal.words.options import unit_noun
 
-SMALL_PX = {Form.PORTRAIT: 156.0, Form.LANDSCAPE: 104.0, Form.NARROW: 132.0}
+SMALL_PX = {Form.PORTRAIT: 156.0, Form.LANDSCAPE: 92.0, Form.NARROW: 132.0}
 SHORT_NAMES = {"price": "Installed", "bill": "Energy a year"}
 """Names of facts on a tall card, where the longer ones would break."""
 
@@ -64,7 +75,9 @@ def fit_bar(option: OptionCard, shown: Shown) -> Component:
 def small_house(option: OptionCard, shown: Shown) -> Component:
     """The plan of the option in small."""
     look = shown.look(SMALL_PX[shown.page.form], compact=True)
-    return html.Div(Drawing(svg=plan_svg(shown.view, option.id, shown.page.scene, look), hidden=True), className="small-house")
+    return html.Div(
+        Drawing(svg=plan_svg(shown.view, option.id, shown.page.scene, look), hidden=True), className="small-house"
+    )
 
 
 def _classes(option: OptionCard, shown: Shown, base: str) -> str:
@@ -101,7 +114,11 @@ def _show_button(option: OptionCard, shown: Shown, label: str) -> Component:
     return html.Button(
         html.Span(SHOWN if chosen else SHOW),
         className="show",
-        **{"data-tap": f"show:{option.id}", "aria-pressed": str(chosen).lower(), "aria-label": f"Show on the plan: {label}"},
+        **{
+            "data-tap": f"show:{option.id}",
+            "aria-pressed": str(chosen).lower(),
+            "aria-label": f"Show on the plan: {label}",
+        },
     )
 
 
@@ -110,6 +127,7 @@ def card(option: OptionCard, shown: Shown) -> Component:
     full = shown.name(option, short=shown.landscape)
     asked = shown.page.asked == f"why:{option.id}"
     why = WHY if shown.recommended(option) else WHY_NOT
+    sign = (SIGN_WHY if shown.recommended(option) else SIGN_WHY_NOT) if shown.landscape else why.lower()
     parts = [
         html.P(place_words(option, shown), className="place"),
         _show_button(option, shown, full),
@@ -117,11 +135,14 @@ def card(option: OptionCard, shown: Shown) -> Component:
         small_house(option, shown),
         fact_list(option, shown),
         fit_bar(option, shown),
-        html.P(weak_point(option, shown.told), className="loss"),
         html.Button(
-            why,
+            [html.Span(weak_point(option, shown.told), className="loss"), html.Span(sign, className="why-sign")],
             className="why",
-            **{"data-tap": f"ask:why:{option.id}", "aria-pressed": str(asked).lower(), "aria-label": f"{why} {full}"},
+            **{
+                "data-tap": f"ask:why:{option.id}",
+                "aria-pressed": str(asked).lower(),
+                "aria-label": f"{full}: {weak_point(option, shown.told)} {why}",
+            },
         ),
     ]
     if asked and shown.page.form is Form.NARROW:

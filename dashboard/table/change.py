@@ -8,7 +8,7 @@ from compare.views.customer import CustomerView
 from dashboard.session import Question, WhatIf
 from dashboard.table.scene import Shown
 from dashboard.table.text import PRIORITY_LABELS, STOP_WORDS, SWITCH_STATES
-from proposal.words import capital, equals, is_close, lead_points, option_name, option_phrase, words_of
+from proposal.words import capital, equals, lead_points, option_name, option_phrase, words_of
 from proposal.words.options import LEFT_OUT, shared_places
 
 CAUSES: Mapping[WhatIf, tuple[str, str]] = {
@@ -19,6 +19,8 @@ CAUSES: Mapping[WhatIf, tuple[str, str]] = {
 }
 """What is now the case, with a switch turned on and turned off."""
 _MOST_NAMED = 8
+MOST_NAMED_LEVEL = 2
+"""Of more layouts that draw level only the number is told."""
 
 
 def cause(before: Question, after: Question) -> str:
@@ -64,13 +66,18 @@ def _moved(before: CustomerView, after: CustomerView) -> str:
     return max(steps, default=(0, ""), key=lambda step: step[0])[1]
 
 
+def advice(view: CustomerView) -> tuple[str, ...]:
+    """Names of the layouts between which nothing is said; one name where one is advised, none where none is enough."""
+    if not any(option.id == view.answer.winner for option in view.options):
+        return ()
+    return tuple(sorted(option_name(view, option, words_of()) for option in equals(view)))
+
+
 def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
     """What a change did to the advice."""
     if not because:
         return ""
-    old, new = before.option(before.answer.winner), after.option(after.answer.winner)
-    same = option_name(before, old, words_of()) == option_name(after, new, words_of())
-    if not same or is_close(before) != is_close(after):
+    if advice(before) != advice(after):
         return f"New advice, because {because}."
     effect = _enough(before, after) or _moved(before, after)
     stays = "the advice stays" if effect else "The advice stays"
@@ -78,9 +85,13 @@ def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
 
 
 def outcome(shown: Shown) -> str:
-    """As in `the mix leads by 4 points` or `a wall unit with room heaters and the mix draw level`."""
+    """As in `the mix leads by 4 points` or `a wall unit with room heaters and the mix draw level`; of many the number."""
     told = shown.told
+    if shown.winner is None:
+        return "no layout is enough"
     group = [option_phrase(shown.view, option, told.words) for option in equals(shown.view)]
+    if len(group) > MOST_NAMED_LEVEL:
+        return f"{told.words.say('nouns', 'layout_many', n=told.words.count(len(group)))} draw level"
     if len(group) > 1:
         return f"{told.words.listed(group)} draw level"
     return f"{group[0]} leads by {lead_points(told)}"
@@ -89,4 +100,6 @@ def outcome(shown: Shown) -> str:
 def turn_sentence(what: WhatIf, on: Shown, off: Shown) -> str:
     """What a switch does to the answer and by how much: both its states."""
     states = SWITCH_STATES[what]
+    if outcome(on) == outcome(off):
+        return f"{states[0]} or {states[1]}: {outcome(on)}."
     return f"{states[0]}: {outcome(on)}. {capital(states[1])}: {outcome(off)}."

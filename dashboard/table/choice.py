@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from compare.scoring.shown import families
 from compare.views.customer import CustomerView, OptionCard
+from proposal.words import is_close
 
 MOST_CARDS = 5
 
@@ -22,7 +23,13 @@ def card_options(view: CustomerView) -> tuple[OptionCard, ...]:
             wanted.append(best)
     wanted += [option for option in shown if option not in wanted]
     kept = {option.id for option in wanted[:MOST_CARDS]}
-    return tuple(option for option in view.options if option.id in kept)
+    return tuple(sorted((option for option in view.options if option.id in kept), key=lambda o: _order(o, view)))
+
+
+def _order(option: OptionCard, view: CustomerView) -> tuple[bool, float]:
+    """When it is too close to call, the equals come first, by price; all others keep their order."""
+    first = is_close(view) and option.id in view.answer.equals
+    return not first, option.facts.price_usd if first else 0.0
 
 
 def other_options(view: CustomerView) -> tuple[OptionCard, ...]:

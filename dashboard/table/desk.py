@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-from dash import html
+from dash import dcc, html
 from dash.development.base_component import Component
 
 from compare.units import System
@@ -14,7 +14,8 @@ from dashboard.session import Page, Question, Ready, TableSource, WhatIf
 from dashboard.store import Sessions
 from dashboard.table.ask import ask
 from dashboard.table.cards import also, cards
-from dashboard.table.change import cause, change_line, turn_sentence
+from dashboard.table.change import advice, cause, change_line, turn_sentence
+from dashboard.table.choice import card_options
 from dashboard.table.controls import all_offers
 from dashboard.table.head import head
 from dashboard.table.hear import Heard, page_of, question_of
@@ -43,7 +44,7 @@ class Table:
         """What the page shows after what was heard; raises `ValueError` for what no page of ours sends."""
         status = self.source.status()
         if not isinstance(status, Ready):
-            raise ValueError("no answer yet")  # noqa: TRY004 - all refusals alike
+            raise ValueError("no answer yet")
         page = self.sessions.get(session, lambda: Page(status.question))
         question = question_of(heard, status.question, status.offers)
         view = self.source.view(question)
@@ -51,9 +52,16 @@ class Table:
             before = self.source.view(page.question)
             line = change_line(before, view, cause(page.question, question))
             page = replace(page, question=question, change=line)
-        page = page_of(page, heard, view)
-        self.sessions.put(session, page)
-        return Shown(view, page)
+        tapped = page_of(page, heard, view)
+        self.sessions.put(session, tapped)
+        return Shown(view, tapped)
+
+    def again(self, shown: Shown) -> bool:
+        """Whether the house is to be worked out again, and if so, begin."""
+        if not shown.page.again:
+            return False
+        self.source.open()
+        return True
 
     def turn(self, shown: Shown) -> str:
         """What one of the switches does to the answer: one that turns the advice before one that does not."""
@@ -66,7 +74,7 @@ class Table:
             if other is None:
                 continue
             sentence = _turned(offer.what, shown, other)
-            if other.answer.winner != shown.view.answer.winner or other.answer.verdict != shown.view.answer.verdict:
+            if advice(other) != advice(shown.view):
                 return sentence
             said = said or sentence
         return said
@@ -99,10 +107,22 @@ def buttons(shown: Shown, *, proposal: bool) -> list[Component]:
     return [look, make] if proposal else [look]
 
 
+def stale_note(table: Table, shown: Shown) -> list[Component]:
+    """That the house file changed since, with the button that works it out again; the page then starts afresh."""
+    if table.again(shown):
+        return [dcc.Location(id="afresh", href="/", refresh=True)]
+    status = table.source.status()
+    if not (isinstance(status, Ready) and status.outdated):
+        return []
+    words = "Worked out before the last change of the house file. What you see still holds for the old one."
+    return [html.P(words), html.Button("Work it out again", className="button", **{"data-tap": "again:now"})]
+
+
 def regions(table: Table, shown: Shown) -> dict[str, object]:
     """The content of every region of the page, by the name of the region."""
     turn = table.turn(shown)
     return {
+        "stale": stale_note(table, shown),
         "house-name": house_name(shown),
         "buttons": buttons(shown, proposal=table.proposer is not None),
         "head": head(shown),
@@ -118,4 +138,4 @@ def regions(table: Table, shown: Shown) -> dict[str, object]:
 def main_classes(shown: Shown) -> str:
     """Classes that arrange the page."""
     levels = "levels" if shown.several_levels else "one-level"
-    return f"page {shown.page.form.value} {levels} cards-{len(shown.view.cards)}"
+    return f"page {shown.page.form.value} {levels} cards-{len(card_options(shown.view))}"

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dash import html
 from dash.development.base_component import Component
 
-from dashboard.session import Form
+from compare.views.customer import OptionCard
 from dashboard.table.scene import Shown
-from proposal.words import capital, headline, is_close, lead_points, loss, option_phrase, verdict
+from proposal.words import capital, equals, headline, is_close, lead_points, loss, option_phrase, verdict
+from proposal.words.options import TIE_POINTS
 from proposal.words.rooms import coldest_door_open
 
 
-def warmth(shown: Shown) -> str:
-    """As in `Every bedroom is at least 69 °F at 6 in the morning, with its door shut.`; empty without bedrooms."""
-    winner = shown.view.option(shown.view.answer.winner)
+def warmth(shown: Shown, winner: OptionCard) -> str:
+    """As in `Each bedroom has at least 69 °F at 6 in the morning, with its door shut.`; empty without bedrooms."""
     coldest_c = winner.facts.coldest_bedroom_c
     if coldest_c is None:
         return ""
@@ -24,41 +24,56 @@ def warmth(shown: Shown) -> str:
     return f"{'Each bedroom' if several else 'The bedroom'} has at least {value} at 6 in the morning{habit}."
 
 
-def price_of_it(shown: Shown) -> str:
-    """Where the recommended layout loses, in one sentence; when it is too close to call, what the lead is."""
-    told = shown.told
-    if is_close(shown.view):
-        winner = option_phrase(shown.view, shown.view.option(shown.view.answer.winner), told.words)
-        return f"{capital(winner)} is ahead by only {lead_points(told)}."
-    weak = shown.view.option(shown.view.answer.winner).weak_point
-    return f"{capital(loss(weak, told))}." if weak else ""
-
-
 def tries(shown: Shown) -> str:
     """As in `It stays first in 71 of 100 tries.`; the lead where no tries were made."""
     answer = shown.view.answer
     if answer.tries and answer.tries_won is not None:
         return f"It stays first in {shown.told.figures.of_hundred(answer.tries_won / answer.tries)} tries."
-    return "" if is_close(shown.view) else f"It leads by {lead_points(shown.told)}."
+    return f"It leads by {lead_points(shown.told)}."
+
+
+def _recommended(shown: Shown, winner: OptionCard) -> tuple[str, str, str]:
+    """Verdict, facts and price of it, how sure."""
+    told = shown.told
+    weak = f"{capital(loss(winner.weak_point, told))}." if winner.weak_point else ""
+    first = verdict(told) if told.words.has("verdicts", shown.view.answer.verdict) else "Our recommendation."
+    return first, " ".join(text for text in (warmth(shown, winner), weak) if text), tries(shown)
+
+
+def _close(shown: Shown) -> tuple[str, str, str]:
+    """That it is too close to call, between which layouts, and why nothing is said between them."""
+    told, answer = shown.told, shown.view.answer
+    group = [option_phrase(shown.view, option, told.words) for option in equals(shown.view)]
+    long = len(group) > 2 or any("," in phrase for phrase in group)
+    between = f"{capital('; '.join(group) if long else told.words.listed(group))}." if len(group) > 1 else ""
+    if answer.tries and answer.tries_won is not None and answer.lead_points >= TIE_POINTS:
+        share = told.figures.of_hundred(answer.tries_won / answer.tries)
+        return "Too close to call.", between, f"None of them stays first in more than {share} tries."
+    return "Too close to call.", between, "Less than 3 points of 100 lie between them."
+
+
+def said_first(shown: Shown) -> tuple[str, str, str, str]:
+    """The sentence, and the three parts of what follows it."""
+    if shown.winner is None:
+        faults = "Each layout that we worked out leaves a room too cold or cannot be built."
+        return "No layout is enough here yet.", "Not enough.", faults, "Tap a card to see its reason."
+    parts = _close(shown) if is_close(shown.view) else _recommended(shown, shown.winner)
+    return (headline(shown.told), *parts)
 
 
 def head(shown: Shown) -> list[Component]:
     """The heading of the page."""
-    close = is_close(shown.view)
-    told = shown.told
-    said = [text for text in (warmth(shown), price_of_it(shown)) if text]
-    if shown.page.form is Form.LANDSCAPE and not close:
-        said = said[-2:]
-    first = "Too close to call." if close else verdict(told)
+    sentence, first, facts, sure = said_first(shown)
+    plain = is_close(shown.view) or shown.winner is None
     return [
-        html.H1(headline(told)),
+        html.H1(sentence, key=sentence),
         html.P(
             [
-                html.Strong(first, className="verdict close" if close else "verdict"),
-                f" {' '.join(said)} ",
-                html.Span(tries(shown), className="quiet"),
+                html.Strong(first, className="verdict close" if plain else "verdict"),
+                f" {facts} ",
+                html.Span(f"{sure} ", className="quiet"),
+                html.Span(shown.page.change, className="change", role="status", key=shown.page.change),
             ],
             className="lead",
         ),
-        html.P(shown.page.change, className="change", role="status"),
     ]

@@ -44,7 +44,7 @@ def question_of(heard: Heard, start: Question, offers: tuple[Offer, ...]) -> Que
     on = set()
     for key, value in heard.switches.items():
         if not isinstance(value, bool):
-            raise ValueError("a switch is on or off")  # noqa: TRY004 - all refusals alike
+            raise ValueError("a switch is on or off")
         if value:
             on.add(WhatIf(key))
     return Question(stops, frozenset(on | (start.on - {WhatIf(key) for key in offered})))
@@ -73,8 +73,8 @@ def _tapped(page: Page, what: str, view: CustomerView) -> Page:
         return replace(page, scene=Scene(rest))
     if kind == "look" and rest in {"dark", "light"}:
         return replace(page, dark=rest == "dark")
-    if kind == "make":
-        return page
+    if what == "again:now":
+        return replace(page, again=True)
     raise ValueError("nothing to tap")
 
 
@@ -87,7 +87,7 @@ def page_of(page: Page, heard: Heard, view: CustomerView) -> Page:
         For a value that no control of the page can have.
     """
     form = page.form if heard.form is None else Form(str(heard.form))
-    page = replace(page, form=form, units=System(str(heard.units)))
+    page = replace(page, form=form, units=System(str(heard.units)), again=False)
     tap = _tap_of(heard.tap)
     if tap is None or tap[1] == page.heard:
         return page

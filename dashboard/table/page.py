@@ -40,6 +40,7 @@ def board(status: Ready, units: System) -> Component:
                 [html.Div(id="house-name", className="house-name"), units_control(units), html.Div(id="buttons")],
                 className="top",
             ),
+            html.Div(id="stale", className="stale", role="status"),
             html.Main(
                 [
                     html.Section(id="head", className="head"),

@@ -24,10 +24,19 @@ class Shown:
         return Told(self.view, words_of(), Figures(self.page.units))
 
     @property
+    def winner(self) -> OptionCard | None:
+        """The recommended option; None where every layout is left out."""
+        return next((option for option in self.view.options if option.id == self.view.answer.winner), None)
+
+    @property
     def on_plan(self) -> OptionCard:
-        """The option on the plan: the chosen one while the view has it, else the recommended one."""
-        ids = {option.id for option in self.view.options}
-        return self.view.option(self.page.shown if self.page.shown in ids else self.view.answer.winner)
+        """The option on the plan: the chosen one while the view has it, else the recommended one, else the first."""
+        chosen = next((option for option in self.view.options if option.id == self.page.shown), None)
+        return chosen or self.winner or self.view.options[0]
+
+    def is_winner(self, option: OptionCard) -> bool:
+        """Whether an option is the first of all."""
+        return option.id == self.view.answer.winner
 
     def name(self, option: OptionCard, *, short: bool = False) -> str:
         """Name of an option."""

@@ -17,7 +17,7 @@ STEPS = (
 def working(status: Working) -> Component:
     """How far the first comparison is. Nothing spins."""
     share = status.done / status.total if status.total else 0.0
-    told = f"{status.done} of {status.total} done." if status.total else "Reading the house and its weather."
+    told = f"{status.done} of {status.total} done." if status.total > 1 else "Reading the house and its weather."
     if status.seconds_left is not None:
         seconds = max(1, round(status.seconds_left))
         told += f" About {seconds} {'second' if seconds == 1 else 'seconds'} left."

@@ -13,8 +13,15 @@ from dashboard.session import Offer, Question, Ready, Status, WhatIf, start_ques
 from tests.proposal.sample_view import celsius, ranch_view
 
 FACTORS = (0.3, 0.6, 1.0, 1.7, 3.0)
-ROWS = {"comfort": "warm_and_even", "noise": "quiet", "price": "lower_price", "energy": "lower_bills", "steady": "steady_running"}
-OPEN_DOOR_TOTALS = {"one": 84.0}
+ROWS = ("warm_and_even", "quiet", "lower_price", "lower_bills", "steady_running")
+BASE = (0.3, 0.2, 0.2, 0.2, 0.1)
+SCORES = {
+    "mix": (92.0, 90.0, 62.0, 84.0, 88.0),
+    "heaters": (80.0, 93.0, 95.0, 52.0, 80.0),
+    "hidden": (90.0, 60.0, 66.0, 78.0, 84.0),
+    "each": (91.0, 86.0, 58.0, 88.0, 30.0),
+    "one": (78.0, 93.0, 97.0, 90.0, 80.0),
+}
 OFFERS = (
     Offer(WhatIf.DOORS_SHUT, "Bedroom doors shut", "from 10 at night"),
     Offer(WhatIf.COOL_BEDROOMS, "Cool the bedrooms", "on hot nights"),
@@ -56,13 +63,13 @@ def _against(option: OptionCard, winner: str) -> dict[str, object]:
     return {"weak_point": worse, "better_than_winner": cheaper + thrifty, "worse_than_winner": (worse, *more)}
 
 
-def _fits(question: Question, base: CustomerView) -> dict[str, float]:
-    weights = {name: base.weights[name] * FACTORS[question.priorities[row] - 1] for name, row in ROWS.items()}
-    total = sum(weights.values())
+def _fits(question: Question) -> dict[str, float]:
+    stops = question.priorities
+    weights = [base * FACTORS[stops[row] - 1] for row, base in zip(ROWS, BASE, strict=True)]
     fits = {}
-    for option in base.options:
-        mean = sum(weights[name] * option.criteria[name] for name in weights) / total
-        fits[option.id] = round(mean if question.cool_bedrooms or option.id != "heaters" else mean + 4.0, 3)
+    for option, scores in SCORES.items():
+        mean = sum(weight * score for weight, score in zip(weights, scores, strict=True)) / sum(weights)
+        fits[option] = round(mean if question.cool_bedrooms or option != "heaters" else mean + 4.0, 3)
     return fits
 
 
@@ -70,9 +77,8 @@ def _opened(option: OptionCard) -> OptionCard:
     """The single wall unit with bedroom doors open at night."""
     facts = option.facts.model_copy(update={"coldest_bedroom_c": celsius(64.0)})
     rooms = tuple(room.model_copy(update={"morning_c": max(room.morning_c, celsius(64.0))}) for room in option.rooms)
-    criteria = {"comfort": 78.0, "noise": 93.0, "price": 97.0, "energy": 90.0, "steady": 80.0}
     return option.model_copy(
-        update={"facts": facts, "rooms": rooms, "status": "offered", "faults": (), "criteria": criteria}
+        update={"facts": facts, "rooms": rooms, "status": "offered", "faults": ()}
     )
 
 
@@ -83,11 +89,13 @@ def sample_answer(question: Question) -> CustomerView:
         _opened(option) if option.id == "one" and not question.doors_shut else option for option in base.options
     )
     base = base.model_copy(update={"options": options})
-    fits = _fits(question, base)
+    fits = _fits(question)
     offered = sorted((o for o in options if o.status == "offered"), key=lambda o: (-fits[o.id], o.facts.price_usd))
     winner, second = offered[0].id, offered[1].id
     ranked = [
-        option.model_copy(update={"total": fits[option.id] if option.status == "offered" else 0.0, **_against(option, winner)})
+        option.model_copy(
+            update={"total": fits[option.id] if option.status == "offered" else 0.0, **_against(option, winner)}
+        )
         for option in (*offered, *(o for o in options if o.status != "offered"))
     ]
     lead = fits[winner] - fits[second]
@@ -118,7 +126,8 @@ class SampleSource:
 
     now: Status = field(
         default_factory=lambda: Ready(
-            start_question({"warm_and_even": 5, "quiet": 4}, frozenset({WhatIf.DOORS_SHUT, WhatIf.COOL_BEDROOMS})), OFFERS
+            start_question({"warm_and_even": 5, "quiet": 4}, frozenset({WhatIf.DOORS_SHUT, WhatIf.COOL_BEDROOMS})),
+            OFFERS,
         )
     )
     asked: list[Question] = field(default_factory=list)
@@ -131,6 +140,9 @@ class SampleSource:
         """The sample under a question."""
         self.asked.append(question)
         return sample_answer(question)
+
+    def open(self) -> None:
+        """Nothing to do."""
 
     def known(self, question: Question) -> CustomerView | None:
         """Always at hand."""
