@@ -314,6 +314,8 @@ class Bill(Table):
     amount: Annotated[float, Quantity("bill.amount")]
     """Units of the fuel: therm, gallon, kWh or cord."""
     cost_usd: Annotated[float | None, Quantity("bill.cost")] = Field(default=None, alias="cost")
+    mean_c: Annotated[float | None, Quantity("bill.mean")] = Field(default=None, alias="mean")
+    """Mean outdoor temperature of the period, as printed on many bills; left out: from the weather year."""
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
