@@ -33,6 +33,29 @@ def rated_fan(unit: IndoorUnit) -> FanWatts:
     return FanWatts(float(fan_w(unit, unit.airflow_m3_s.quiet)), float(fan_w(unit, unit.airflow_m3_s.high)))
 
 
+def fan_on_ducts(unit: IndoorUnit, static_pa: float, flow_high_m3_s: float) -> FanWatts:
+    """Fan power on real ducts.
+
+    Power is flow times pressure over an efficiency that stays: W = W_rated (Q / Q_high) (P + P_cabinet) /
+    (P_rated + P_cabinet), with the cabinet's part falling by the square of the flow. On the same ducts the quiet speed
+    follows the cube law.
+
+    Parameters
+    ----------
+    unit
+        Indoor unit.
+    static_pa
+        External static that the ducts take at `flow_high_m3_s` [Pa].
+    flow_high_m3_s
+        Airflow at high speed on these ducts [m3/s], above 0.
+    """
+    share = flow_high_m3_s / unit.airflow_m3_s.high
+    cabinet = rule("fan", "cabinet_pa")
+    rated = rated_fan(unit).high_w
+    high = rated * share * (static_pa + cabinet * share**2) / (unit.static_pa + cabinet)
+    return FanWatts(high * (unit.airflow_m3_s.quiet / flow_high_m3_s) ** 3, high)
+
+
 def airflow_m3_s(unit: IndoorUnit, load_w: npt.ArrayLike, min_w: npt.ArrayLike, max_w: npt.ArrayLike) -> FloatArray:
     """Airflow [m3/s] that an output needs: quiet at minimum output and below, high at maximum, linear between.
 

@@ -98,16 +98,20 @@ def _asked_w(system: OutdoorSystem, delivered_w: FloatArray, own: list[Performan
 
 def _room_starts(system: OutdoorSystem, asked: FloatArray, perf: Performance, mode: Mode) -> FloatArray:
     """Starts by the energy balance of the rooms; several heads swing the load-weighted mean of their capacities."""
+    hours = asked.shape[0]
     capacity = _weighted(np.array([head.capacity_j_k for head in system.heads]), asked)
-    reaches = _weighted(np.array([head.delivered_frac(mode) for head in system.heads]), asked)
+    shares = [np.broadcast_to(head.delivered_frac(mode), hours) for head in system.heads]
+    reaches = _weighted(np.stack(shares, axis=1), asked)
     return room_starts_per_hour(asked.sum(axis=1) * reaches, perf.min_w * reaches, capacity, system.law)
 
 
 def _weighted(values: FloatArray, weights: FloatArray) -> FloatArray:
-    """Mean of per-head values weighted by each hour's loads; the plain mean where nothing is asked."""
+    """Mean over heads of (heads,) or (hours, heads) values, by each hour's loads; plain where nothing is asked."""
+    if weights.shape[1] == 1:
+        return np.broadcast_to(values[..., 0], weights.shape[0]).astype(np.float64)
     total = weights.sum(axis=1)
-    mean = np.full(total.shape, float(values.mean()))
-    np.divide(weights @ values, total, out=mean, where=total > 0.0)
+    mean = np.broadcast_to(values.mean(axis=-1), total.shape).astype(np.float64)
+    np.divide((weights * values).sum(axis=1), total, out=mean, where=total > 0.0)
     return mean
 
 

@@ -17,28 +17,30 @@ from compare.equipment.unit import Pair
 FloatArray = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Head:
     """One indoor unit in its place.
 
     `pair` is the catalogue's pair of that indoor unit: its range of output also bounds the head on a shared outdoor
-    unit. `capacity_j_k` is what a thermostat cycle swings in its rooms, see `room_capacity_j_k` of part load.
+    unit. The delivered shares are what ducts leave of its output, one number or one for each hour (1 for room units).
+    `capacity_j_k` is what a thermostat cycle swings in its rooms, see `room_capacity_j_k` of part load.
     `real_fan` is its fan on its real ducts; None means the rated fan.
     """
 
     pair: Pair
     capacity_j_k: float
-    delivered_heat_frac: float = 1.0
-    delivered_cool_frac: float = 1.0
+    delivered_heat_frac: float | FloatArray = 1.0
+    delivered_cool_frac: float | FloatArray = 1.0
     real_fan: FanWatts | None = None
 
     def __post_init__(self) -> None:
         if not self.capacity_j_k > 0.0:
             raise ValueError(f"capacity_j_k must be above 0, got {self.capacity_j_k!r}: use room_capacity_j_k(area)")
-        if not (0.0 < self.delivered_heat_frac <= 1.0 and 0.0 < self.delivered_cool_frac <= 1.0):
+        shares = (np.asarray(self.delivered_heat_frac), np.asarray(self.delivered_cool_frac))
+        if not all(np.all((share > 0.0) & (share <= 1.0)) for share in shares):
             raise ValueError("delivered_heat_frac and delivered_cool_frac must lie above 0 and not above 1")
 
-    def delivered_frac(self, mode: Mode) -> float:
+    def delivered_frac(self, mode: Mode) -> float | FloatArray:
         """Share of the unit's output that reaches its rooms."""
         return self.delivered_heat_frac if mode is Mode.HEAT else self.delivered_cool_frac
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Self
 
-from pydantic import Field, PrivateAttr
+from pydantic import Field, PrivateAttr, model_validator
 
+from compare.house.control import Control
 from compare.house.places import HeadPlace, OutdoorPlace, UnitSpacePlace
 from compare.house.plan import Use
 from compare.house.rooms import BedPlace, Door, Level, Opening, Room, SeatPlace, Stair, Table, Wall, Window
@@ -25,7 +26,7 @@ from compare.house.services import (
 )
 from compare.house.source import Source
 from compare.house.tables import default_of
-from compare.house.values import Word
+from compare.house.values import Word, refusal
 from compare.units import System
 
 MOST_ITEMS = {
@@ -41,6 +42,7 @@ MOST_ITEMS = {
     "unit_space": 40,
     "head_place": 120,
     "outdoor_spot": 40,
+    "control": 60,
     "bill": 240,
 }
 """Most items of each list in one file."""
@@ -73,9 +75,19 @@ class HouseFile(Table):
     unit_spaces: list[UnitSpacePlace] = Field(default_factory=list, alias="unit_space")
     head_places: list[HeadPlace] = Field(default_factory=list, alias="head_place")
     outdoor_spots: list[OutdoorPlace] = Field(default_factory=list, alias="outdoor_spot")
+    controls: list[Control] = Field(default_factory=list, alias="control")
     bills: list[Bill] = Field(default_factory=list, alias="bill")
 
     _source: Source = PrivateAttr(default_factory=lambda: Source.of_text("", "house"))
+
+    @model_validator(mode="after")
+    def _set_points_apart(self) -> Self:
+        for control in self.controls:
+            heat = self.comfort.heating_c if control.heating_c is None else control.heating_c
+            cool = self.comfort.cooling_c if control.cooling_c is None else control.cooling_c
+            if cool < heat + 1.0:
+                raise refusal(f'control of "{control.room}": cooling must be at least 2 °F (1 °C) above heating')
+        return self
 
     @property
     def source(self) -> Source:

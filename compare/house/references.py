@@ -26,6 +26,7 @@ _ROOM_KEYS = {
     "seat": ("room",),
     "head_place": ("room",),
     "unit_space": ("serves",),
+    "control": ("room", "sensor_room"),
 }
 _LEVEL_KEYS = {"room": ("level",), "unit_space": ("level",)}
 

@@ -18,6 +18,7 @@ from compare.scoring.season import Season
 from compare.years.case import HouseCase
 from compare.years.energy import HouseNeed, delivered, need_of
 from compare.years.gather import OptionRun, Shared, evidence_of
+from compare.years.heads import Outside
 from compare.years.run import run_years, settle
 from compare.years.supplies import SupplyFactory
 from compare.zones.ears import Ear, ears_of
@@ -43,7 +44,7 @@ class Bench:
         self.case = case
         self.season = season
         self.numbers = numbers
-        self._factory = factory
+        self._factory = factory.with_house(Outside.of(case.weather), case.house.controls)
         self._ears: dict[str, tuple[Ear, ...]] = {}
 
     def need(self) -> HouseNeed:

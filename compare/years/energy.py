@@ -19,7 +19,7 @@ from compare.options.option import Option
 from compare.physics.network import YearTrace
 from compare.scoring.evidence import EnergyEvidence
 from compare.years.case import HouseCase
-from compare.years.supplies import head_of
+from compare.years.heads import Outside, head_of
 from compare.zones.sketch import Rest
 
 FloatArray = npt.NDArray[np.float64]
@@ -87,9 +87,10 @@ def need_of(trace: YearTrace) -> HouseNeed:
 
 
 def systems_of(case: HouseCase, option: Option) -> tuple[OutdoorSystem, ...]:
-    """Every outdoor unit of an option with its heads."""
+    """Every outdoor unit of an option with its heads on their real ducts."""
+    outside = Outside.of(case.weather)
     return tuple(
-        OutdoorSystem(group.output, tuple(head_of(case.plan, option.zones[zone]) for zone in group.zones))
+        OutdoorSystem(group.output, tuple(head_of(case.plan, option.zones[zone], outside) for zone in group.zones))
         for group in option.outdoor.groups
     )
 

@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from compare.air.tables import constant
 from compare.equipment.outdoor import OutdoorGroup
+from compare.equipment.partload import room_capacity_j_k
 from compare.equipment.performance import Mode
 from compare.equipment.year import UnitYear
 from compare.house.plan import Plan
@@ -29,8 +30,8 @@ from compare.scoring.judgements import Judgements
 from compare.scoring.season import Season, bed_hours, seat_hours
 from compare.years.case import HouseCase
 from compare.years.energy import Delivered, HouseNeed, energy_evidence
+from compare.years.heads import Outside, reaching, swung_area_m2
 from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, unit_hours
-from compare.years.supplies import head_of
 from compare.zones.attach import leaning_on, open_to_served
 from compare.zones.ears import Ear
 from compare.zones.served import ServedZone
@@ -177,8 +178,9 @@ def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> 
     group = option.outdoor.groups[place]
     tags = zone_tags(option.zones)
     weights = head_weights(option, group)
-    capacities = np.array([head_of(case.plan, option.zones[zone]).capacity_j_k for zone in group.zones])
-    heat_frac, cool_frac = (delivered_frac(option, group, mode) for mode in (Mode.HEAT, Mode.COOL))
+    areas = np.array([swung_area_m2(case.plan, option.zones[zone]) for zone in group.zones])
+    outside = Outside.of(case.weather)
+    heat_frac, cool_frac = (delivered_by_hour(option, group, mode, outside) for mode in (Mode.HEAT, Mode.COOL))
     return CompressorEvidence(
         name=f"{outdoor_tag(place)} ({', '.join(tags[zone] for zone in group.zones)})",
         rooms=tuple(room for zone in group.zones for room in option.zones[zone].rooms),
@@ -187,7 +189,7 @@ def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> 
         cool_w=year.cooling.load_w * cool_frac,
         heat_min_w=year.heating.performance.min_w * heat_frac,
         cool_min_w=year.cooling.performance.min_w * cool_frac,
-        heat_capacity_j_k=float(weights @ capacities),
+        heat_capacity_j_k=float(weights @ room_capacity_j_k(areas)),
     )
 
 
@@ -199,10 +201,16 @@ def head_weights(option: Option, group: OutdoorGroup) -> FloatArray:
 
 
 def delivered_frac(option: Option, group: OutdoorGroup, mode: Mode) -> float:
-    """Share of an outdoor unit's output that reaches rooms, its heads weighted by their load."""
-    demands = [option.zones[zone].demand for zone in group.zones]
-    parts = [d.delivered_heat_frac if mode is Mode.HEAT else d.delivered_cool_frac for d in demands]
+    """Share of an outdoor unit's output that reaches rooms at the design hour, its heads weighted by their load."""
+    parts = [float(reaching(option.zones[zone], mode)) for zone in group.zones]
     return float(head_weights(option, group) @ np.array(parts))
+
+
+def delivered_by_hour(option: Option, group: OutdoorGroup, mode: Mode, outside: Outside) -> FloatArray | float:
+    """The same in every hour of the year."""
+    weights = head_weights(option, group)
+    parts = [reaching(option.zones[zone], mode, outside) for zone in group.zones]
+    return sum((weight * part for weight, part in zip(weights, parts, strict=True)), start=0.0)
 
 
 def people_fracs(case: HouseCase) -> FloatArray:

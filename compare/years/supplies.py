@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from compare.equipment.partload import room_capacity_j_k
-from compare.equipment.system import Head, limits, outdoor_limits
+from compare.equipment.performance import Mode
+from compare.equipment.system import limits, outdoor_limits
+from compare.house.control import Control
 from compare.house.plan import Plan
 from compare.options.option import Option
 from compare.physics.network import Supply
-from compare.zones.served import ServedZone
+from compare.years.control import ZoneControl, control_of
+from compare.years.heads import Outside, head_of, reaching
 from compare.zones.sketch import Rest
 
 FloatArray = npt.NDArray[np.float64]
@@ -41,38 +43,40 @@ class SetPoints:
         return cls(np.full(hours, heat_c), np.full(hours, cool_c), np.full(hours, heater_c))
 
 
-def head_of(plan: Plan, zone: ServedZone) -> Head:
-    """A zone's indoor unit as its outdoor unit sees it, with what a thermostat cycle swings."""
-    return Head(
-        zone.pair,
-        capacity_j_k=float(room_capacity_j_k(swung_area_m2(plan, zone))),
-        delivered_heat_frac=zone.demand.delivered_heat_frac,
-        delivered_cool_frac=zone.demand.delivered_cool_frac,
-    )
-
-
-def swung_area_m2(plan: Plan, zone: ServedZone) -> float:
-    """Floor area that swings with a unit's on and off: a room unit's open space, all rooms with an outlet of ducts."""
-    rooms = zone.rooms if zone.ducts is not None else plan.space_of(zone.rooms[0])
-    return sum(plan.rooms[room].area_m2 for room in rooms)
-
-
 class SupplyFactory:
     """Supplies of one house and weather; equal units share their arrays, so that the kernel keeps few profiles."""
 
     def __init__(self, plan: Plan, outdoor_c: FloatArray, set_points: SetPoints, heat_load_w: FloatArray) -> None:
         self._plan = plan
         self._outdoor_c = outdoor_c
+        self._outside = Outside.under_full_sun(outdoor_c)
+        self._controls: tuple[Control, ...] = ()
         self._set_points = set_points
         self._heat_load_w = heat_load_w
         self._rooms = len(plan.rooms)
         self._limits: dict[Hashable, tuple[FloatArray, FloatArray]] = {}
+        self._held: dict[float, FloatArray] = {}
         self._nothing = np.zeros_like(outdoor_c)
         self._no_mix = np.zeros(self._rooms)
 
-    def of_option(self, option: Option) -> tuple[Supply, ...]:
-        """Supplies of all zones in order, then of the rooms on heaters or old heat by room index."""
+    def with_house(self, outside: Outside, controls: Sequence[Control]) -> SupplyFactory:
+        """The same house with its sun on ducts and its own thermostats."""
+        other = SupplyFactory(self._plan, self._outdoor_c, self._set_points, self._heat_load_w)
+        other._outside = outside
+        other._controls = tuple(controls)
+        return other
+
+    def of_option(self, option: Option, on_frac: FloatArray | None = None) -> tuple[Supply, ...]:
+        """Supplies of all zones in order, then of the rooms on heaters or old heat by room index.
+
+        `on_frac` (H,) is the share of its output that the heat pump is allowed in each hour; None leaves it alone.
+        """
         zones = tuple(self._zone(option, index) for index in range(len(option.zones)))
+        if on_frac is not None:
+            zones = tuple(
+                replace(zone, heat_limit_w=zone.heat_limit_w * on_frac, cool_limit_w=zone.cool_limit_w * on_frac)
+                for zone in zones
+            )
         return (*zones, *self.rests(option.layout.rest))
 
     def rests(self, rest: Sequence[tuple[int, Rest]]) -> tuple[Supply, ...]:
@@ -102,33 +106,49 @@ class SupplyFactory:
             self._limits[key] = (self._nothing + heat_w, self._nothing + cool_w)
         return self._limits[key]
 
+    def room_heater(self, room: int, held_c: float) -> Supply:
+        """A source without limit that keeps a room from falling under a temperature and never cools."""
+        return self._one_room(room, self._kept(("heat only",), IDEAL_W, 0.0), self._hold(held_c))
+
     def _zone(self, option: Option, index: int) -> Supply:
         zone = option.zones[index]
         heat, cool = self._zone_limits(option, index)
+        control = control_of(self._plan, zone, self._controls)
+        heat_set, cool_set = self._set(control)
         return Supply(
             share=zone.share,
-            sensor=zone.share,
+            sensor=control.sensor,
             heat_limit_w=heat,
             cool_limit_w=cool,
-            heat_set_c=self._set_points.heat_c,
-            cool_set_c=self._set_points.cool_c,
+            heat_set_c=heat_set,
+            cool_set_c=cool_set,
             mix_w_k=zone.mix_w_k,
         )
+
+    def _set(self, control: ZoneControl) -> tuple[FloatArray, FloatArray]:
+        points = self._set_points
+        heat = points.heat_c if control.heat_c is None else self._hold(control.heat_c)
+        cool = points.cool_c if control.cool_c is None else self._hold(control.cool_c)
+        return heat, cool
+
+    def _hold(self, held_c: float) -> FloatArray:
+        if held_c not in self._held:
+            self._held[held_c] = self._nothing + held_c
+        return self._held[held_c]
 
     def _zone_limits(self, option: Option, index: int) -> tuple[FloatArray, FloatArray]:
         """Heating and sensible cooling that reach the rooms; a head on a shared unit gets its part of that unit."""
         zone, group = option.zones[index], option.group_of(index)
-        fractions = (zone.demand.delivered_heat_frac, zone.demand.delivered_cool_frac)
         part = option.load_share(group, index) if group.shared else (0.0, 0.0)
         outdoor = group.outdoor.label if group.shared else ""
-        key = (zone.pair.label, outdoor, *(round(value, 9) for value in (*fractions, *part)))
+        key = (zone.pair.label if zone.ducts is None else zone.key, outdoor, *(round(value, 9) for value in part))
         if key not in self._limits:
-            own = limits(head_of(self._plan, zone), self._outdoor_c)
+            own = limits(head_of(self._plan, zone, self._outside), self._outdoor_c)
             heat, cool = own.heat_w, own.cool_sensible_w
             if group.shared:
                 whole_heat, whole_cool = outdoor_limits(group.output, self._outdoor_c)
                 sensible = own.cool_sensible_w / np.maximum(own.cool_total_w, 1.0)
-                heat = np.minimum(heat, whole_heat * part[0] * fractions[0])
-                cool = np.minimum(cool, whole_cool * part[1] * fractions[1] * sensible)
+                heat = np.minimum(heat, whole_heat * part[0] * reaching(zone, Mode.HEAT, self._outside))
+                cool = np.minimum(cool, whole_cool * part[1] * reaching(zone, Mode.COOL, self._outside) * sensible)
             self._limits[key] = (heat, cool)
         return self._limits[key]
