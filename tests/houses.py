@@ -9,13 +9,19 @@ from typing import Any
 
 import tomlkit
 
+from compare import pipeline
 from compare.equipment.catalogue import catalogue
 from compare.house.geometry import plan_of
 from compare.house.model import HouseFile
 from compare.house.plan import Plan
 from compare.house.reading import house_of, read_house_text
 from compare.options.option import Option
+from compare.physics.network import Supply
 from compare.pipeline import Comparison, compare_house
+from compare.scoring.evidence import Calendar
+from compare.scoring.judgements import rulebook
+from compare.scoring.season import season
+from compare.years.bench import Bench
 from compare.years.case import HouseCase, prepare
 from compare.zones.basis import DesignBasis
 
@@ -199,3 +205,14 @@ def two_storeys(**more: Any) -> Table:
         "bed": [bed("Bed A", (1, 1), 2), bed("Bed B", (1, 6))],
     }
     return tables(rooms, **links | more)
+
+
+def bench_of(case: HouseCase) -> Bench:
+    """The bench on which a house's options are run."""
+    numbers = rulebook().numbers
+    return Bench(case, pipeline._factory(case), season(Calendar(case.weather.dry_bulb_c), numbers), numbers)
+
+
+def supplies_of(case: HouseCase, option: Option) -> tuple[Supply, ...]:
+    """What an option's year is run with."""
+    return bench_of(case)._factory.of_option(option)
