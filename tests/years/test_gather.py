@@ -1,0 +1,99 @@
+"""The evidence of an option: complete, finite, and true to its layout."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from compare.air.tables import constant
+from compare.scoring.evidence import Source
+from compare.years.gather import people_fracs
+from compare.zones.sketch import Rest
+from tests.houses import compared
+
+SCENARIOS = ("ranch", "accessory_unit", "open_bungalow")
+HOURS = 8760
+UNIT_SERIES = ("heat_w", "cool_w", "heat_min_w", "cool_min_w")
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_every_series_covers_the_year_and_is_finite(name: str) -> None:
+    found = compared(name)
+    for result in found.results:
+        evidence = result.evidence
+        assert len(evidence.rooms) == len(found.case.plan.rooms)
+        series = [room.air_c for room in evidence.rooms]
+        series += [s for room in evidence.rooms for s in (room.bed_dba, room.seat_dba) if s is not None]
+        series += [
+            getattr(c, f) for c in evidence.compressors for f in ("heat_w", "cool_w", "heat_min_w", "cool_min_w")
+        ]
+        for one in series:
+            assert one.shape == (HOURS,)
+            assert np.isfinite(one).all()
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_levels_exist_where_there_is_a_bed_or_seat(name: str) -> None:
+    for result in compared(name).results:
+        for room in result.evidence.rooms:
+            assert (room.bed_dba is not None) is bool(room.room.beds)
+            assert (room.seat_dba is not None) is bool(room.room.seats)
+            assert math.isnan(room.bed_draught_frac) is not bool(room.room.beds)
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_sources_follow_the_layout(name: str) -> None:
+    wanted = {Rest.HEATER: {Source.HEATER}, Rest.OLD_HEAT: {Source.OLD_HEAT}}
+    for result in compared(name).results:
+        layout = result.run.option.layout
+        for index, room in enumerate(result.evidence.rooms):
+            rest = dict(layout.rest).get(index)
+            allowed = {Source.SERVED} if rest is None else wanted.get(rest, {Source.BORROWED, Source.NOTHING})
+            assert room.source in allowed
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_served_rooms_have_the_cover_of_their_unit(name: str) -> None:
+    for result in compared(name).results:
+        option = result.run.option
+        for place, zone in enumerate(option.zones):
+            for room in zone.rooms:
+                assert result.evidence.rooms[room].heat_cover_frac == option.cover(place).heat_frac
+        for room in result.evidence.rooms:
+            if room.source is Source.NOTHING:
+                assert math.isnan(room.heat_cover_frac)
+
+
+def test_a_shut_bedroom_with_one_head_has_nothing_by_night_and_borrows_by_day() -> None:
+    single = compared("ranch").by_id["h0"].evidence
+    bedrooms = [room for room in single.rooms if room.room.sleepers]
+    assert all(room.open_by_day and not room.open_by_night for room in bedrooms)
+
+
+def test_compressors_carry_what_their_rooms_get() -> None:
+    """Heat and sensible cooling as delivered; the compressor's own load also holds moisture, so cooling is no less."""
+    for result in compared("ranch").results:
+        groups = result.run.option.outdoor.groups
+        supply = result.run.trace.supply_w.astype(float)
+        for group, unit in zip(groups, result.evidence.compressors, strict=True):
+            if not group.shared:
+                heat = np.maximum(supply[:, group.zones[0]], 0.0).sum()
+                cold = np.maximum(-supply[:, group.zones[0]], 0.0).sum()
+                assert unit.heat_w.sum() == pytest.approx(heat, rel=5e-3)
+                assert unit.cool_w.sum() >= cold * (1.0 - 5e-3)
+
+
+@pytest.mark.parametrize("name", SCENARIOS)
+def test_time_at_home_is_shared_out_over_the_rooms(name: str) -> None:
+    shares = people_fracs(compared(name).case)
+    assert shares.sum() == pytest.approx(1.0)
+    assert shares.min() >= 0.0
+
+
+def test_nothing_is_quieter_than_the_background() -> None:
+    for result in compared("ranch").results:
+        for room in result.evidence.rooms:
+            for level_dba in (room.bed_dba, room.seat_dba):
+                assert level_dba is None or level_dba.min() >= constant("background_dba") - 1e-6
