@@ -118,5 +118,5 @@ def outdoor_spots_of(drawing: Drawing, report: Report) -> tuple[OutdoorSpot, ...
         if (drawn := _room_around(ground, spot.at_m)) is not None:
             report.add(("outdoor_spot", item, "at"), f'lies inside room "{drawn.room.name}"')
         distances = spot.property_line_m, spot.bedroom_window_m
-        found.append(OutdoorSpot(spot.name, *spot.at_m, spot.side.value, *distances))
-    return tuple(sorted(found, key=lambda s: (s.x_m, s.y_m, s.side, s.property_line_m)))
+        found.append(OutdoorSpot(spot.name, *spot.at_m, spot.side.value, *distances, spot.units))
+    return tuple(sorted(found, key=lambda s: (s.x_m, s.y_m, s.side, s.property_line_m, s.capacity)))

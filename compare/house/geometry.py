@@ -7,6 +7,8 @@ from compare.house.envelope import surfaces_of
 from compare.house.furniture import beds_of, outdoor_spots_of, seats_of, unit_spaces_of, wall_places_of
 from compare.house.joints import APART, check_one_house, links_of, open_spaces_of, partitions_of
 from compare.house.model import HouseFile
+from compare.house.openings import wall_openings_of
+from compare.house.pieces import furnishings_of
 from compare.house.plan import Plan, RoomPlan, Surface
 from compare.house.problems import HouseFileError, Problem
 from compare.house.stack import find_stack
@@ -51,8 +53,9 @@ def _planned(drawing: Drawing, report: Report) -> Plan:
     links = links_of(drawing, walls, report)
     partitions = partitions_of(drawing, walls, stack, links)
     check_one_house(drawing, partitions, links, report)
+    rooms = tuple(_room(drawing, drawn, surfaces[drawn.index], report) for drawn in drawing.rooms)
     return Plan(
-        rooms=tuple(_room(drawing, drawn, surfaces[drawn.index], report) for drawn in drawing.rooms),
+        rooms=rooms,
         partitions=partitions,
         links=links,
         open_spaces=open_spaces_of(drawing, links),
@@ -60,6 +63,8 @@ def _planned(drawing: Drawing, report: Report) -> Plan:
         wall_places=wall_places_of(drawing, report),
         outdoor_spots=outdoor_spots_of(drawing, report),
         level_names=tuple(level.name for level in drawing.house.levels),
+        wall_openings=wall_openings_of(drawing),
+        furnishings=furnishings_of(rooms, links),
     )
 
 

@@ -8,7 +8,7 @@ from pydantic import Field
 
 from compare.house.plan import SpaceKind
 from compare.house.rooms import Side, Table
-from compare.house.values import Name, Notes, Place, Quantities, Quantity, Word, default
+from compare.house.values import Count, Name, Notes, Place, Quantities, Quantity, Word, default
 
 _SIZE = Quantity("unit_space.size")
 _CLEAR = Quantity("unit_space.clear")
@@ -65,4 +65,6 @@ class OutdoorPlace(Table):
     bedroom_window_m: Annotated[float | None, Quantity("outdoor_spot.bedroom_window")] = Field(
         default=None, alias="bedroom_window"
     )
+    units: Annotated[int, Count(1, 6)] = 1
+    """Outdoor units that can stand here side by side."""
     notes: Notes = ""

@@ -7,6 +7,7 @@ nor the order in the file reach a result. An index into `Plan.rooms` is called a
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -235,6 +236,38 @@ class OutdoorSpot:
     side: str
     property_line_m: float
     bedroom_window_m: float | None = None
+    capacity: int = 1
+    """Outdoor units that can stand here side by side."""
+
+
+@dataclass(frozen=True, slots=True)
+class WallOpening:
+    """A window or an outside door in an outside wall, between two points of the plan."""
+
+    room: int
+    start_m: tuple[float, float]
+    end_m: tuple[float, float]
+    door: bool
+    sill_m: float
+    head_m: float
+    """Heights of its lower and upper edge over the floor."""
+
+    @property
+    def width_m(self) -> float:
+        """Width along the wall."""
+        return math.dist(self.start_m, self.end_m)
+
+
+@dataclass(frozen=True, slots=True)
+class Furnishing:
+    """A bed or seat as a piece of furniture: the floor that it takes, its height, and the way it faces on the plan."""
+
+    room: int
+    kind: str
+    corners_m: tuple[tuple[float, float], ...]
+    facing_deg: float
+    """Plan bearing away from its back (0 = plan-north)."""
+    height_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,6 +283,8 @@ class Plan:
     wall_places: tuple[WallPlace, ...] = ()
     outdoor_spots: tuple[OutdoorSpot, ...] = ()
     level_names: tuple[str, ...] = field(default=())
+    wall_openings: tuple[WallOpening, ...] = ()
+    furnishings: tuple[Furnishing, ...] = ()
 
     def space_of(self, room: int) -> tuple[int, ...]:
         """The open space that holds a room."""

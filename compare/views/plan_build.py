@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from collections.abc import Iterator
 
 from compare.air.geometry import Point, Wall, nearest_on, walls
 from compare.house.model import HouseFile
 from compare.house.plan import LinkKind, Plan
-from compare.house.rooms import Door, Side, Window
 from compare.views.plan_view import (
     DoorLine,
     FurniturePiece,
@@ -21,15 +19,9 @@ from compare.views.plan_view import (
 )
 from compare.zones.attach import OPEN_HALF
 
-WINDOW_HEIGHT_M = 1.2
-"""Height taken for the width of a window that is given by its area alone."""
-DOOR_HEIGHT_M = 2.03
-MOST_OF_WALL = 0.9
-FACING_DEG = 30.0
-
 
 def plan_view(house: HouseFile, plan: Plan) -> PlanView:
-    """The house as drawings need it. Windows and outside doors stand evenly along their wall."""
+    """The house as drawings need it."""
     by_room = {index: walls(plan, index, house.house.plan_north_deg) for index in range(len(plan.rooms))}
     return PlanView(
         levels=tuple(LevelView(level=i, name=name) for i, name in enumerate(plan.level_names)),
@@ -46,7 +38,7 @@ def plan_view(house: HouseFile, plan: Plan) -> PlanView:
             for index, room in enumerate(plan.rooms)
         ),
         walls=tuple(_wall_lines(plan, by_room)),
-        windows=tuple(_window_lines(house, plan, by_room)),
+        windows=tuple(_window_lines(plan)),
         doors=tuple(_door_lines(plan, by_room)),
         furniture=tuple(_furniture(plan)),
         north_deg=house.house.plan_north_deg,
@@ -84,44 +76,11 @@ def _rounded(point: Point) -> Point:
     return round(point[0], 3), round(point[1], 3)
 
 
-def _window_lines(house: HouseFile, plan: Plan, by_room: dict[int, list[Wall]]) -> Iterator[WindowLine]:
-    index_of = {room.name: index for index, room in enumerate(plan.rooms)}
-    wanted: dict[tuple[int, Side], list[tuple[float, bool]]] = defaultdict(list)
-    for window in house.windows:
-        for _ in range(window.count):
-            wanted[index_of[window.room], window.wall].append((_window_width_m(window), False))
-    for door in house.doors:
-        if door.room is not None and door.wall is not None:
-            wanted[index_of[door.room], door.wall].append((_door_width_m(door), True))
-    for (room, side), pieces in wanted.items():
-        facing = [w for w in by_room[room] if w.outside and _looks(w, side)]
-        if facing:
-            yield from _spread(plan.rooms[room].level, max(facing, key=lambda wall: wall.length_m), pieces)
-
-
-def _window_width_m(window: Window) -> float:
-    return window.width_m or window.area_m2 / window.count / WINDOW_HEIGHT_M
-
-
-def _door_width_m(door: Door) -> float:
-    return door.area_m2 / DOOR_HEIGHT_M if door.written_area_m2 is not None else door.width_m
-
-
-def _looks(wall: Wall, side: Side) -> bool:
-    outward = (wall.inward_deg + 180.0) % 360.0
-    return abs((outward - side.plan_deg + 180.0) % 360.0 - 180.0) <= FACING_DEG
-
-
-def _spread(level: int, wall: Wall, pieces: list[tuple[float, bool]]) -> Iterator[WindowLine]:
-    """Windows and doors of one wall with equal gaps; narrowed together where they are wider than the wall."""
-    total = sum(width for width, _ in pieces)
-    scale = min(1.0, MOST_OF_WALL * wall.length_m / total)
-    gap = (wall.length_m - total * scale) / (len(pieces) + 1)
-    along = gap
-    for width, door in pieces:
-        end = along + width * scale
-        yield WindowLine(level=level, start_m=wall.at(along), end_m=wall.at(end), door=door)
-        along = end + gap
+def _window_lines(plan: Plan) -> Iterator[WindowLine]:
+    for opening in plan.wall_openings:
+        yield WindowLine(
+            level=plan.rooms[opening.room].level, start_m=opening.start_m, end_m=opening.end_m, door=opening.door
+        )
 
 
 def _door_lines(plan: Plan, by_room: dict[int, list[Wall]]) -> Iterator[DoorLine]:
@@ -148,10 +107,14 @@ def _direction(wall: Wall) -> Point:
 
 
 def _furniture(plan: Plan) -> Iterator[FurniturePiece]:
+    """Furniture in the order of `Plan.furnishings`: a room's beds, then its seats."""
+    stood = iter(plan.furnishings)
     for index, room in enumerate(plan.rooms):
-        for bed in room.beds:
+        places = [("bed", (bed.x_m, bed.y_m), bed.sleepers) for bed in room.beds]
+        places += [(seat.kind, (seat.x_m, seat.y_m), 0.0) for seat in room.seats]
+        for kind, at_m, sleepers in places:
+            piece = next(stood, None)
+            corners = piece.corners_m if piece is not None else ()
             yield FurniturePiece(
-                level=room.level, room=index, kind="bed", at_m=(bed.x_m, bed.y_m), sleepers=bed.sleepers
+                level=room.level, room=index, kind=kind, at_m=at_m, sleepers=sleepers, corners_m=corners
             )
-        for seat in room.seats:
-            yield FurniturePiece(level=room.level, room=index, kind=seat.kind, at_m=(seat.x_m, seat.y_m))

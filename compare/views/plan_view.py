@@ -58,13 +58,14 @@ class DoorLine(ViewModel):
 
 
 class FurniturePiece(ViewModel):
-    """A bed (at its pillow) or a seat."""
+    """A bed (at its pillow) or a seat; `corners_m` is the floor that it takes, the back edge first."""
 
     level: int
     room: int
     kind: str
     at_m: Point
     sleepers: float = 0.0
+    corners_m: tuple[Point, ...] = ()
 
 
 class LevelView(ViewModel):
