@@ -24,6 +24,8 @@ class Paragraph:
     text: str
     lead: str = ""
     style: Style = "body"
+    sticky: bool = False
+    """Stays on the page of what follows."""
 
 
 @dataclass(frozen=True, slots=True)

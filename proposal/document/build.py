@@ -9,7 +9,7 @@ from compare.views.customer import CustomerView, OptionCard
 from proposal.document.blocks import Block, Document, PageBreak
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks, signing_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
-from proposal.document.front import front_page, large_plan
+from proposal.document.front import front_page, large_plans
 from proposal.words import Told, equals, name, settled, told_of
 
 
@@ -39,14 +39,13 @@ def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
     subject = asked or equals(told.view)[0]
     return [
         *front_page(told, asked),
-        *large_plan(told, subject),
+        *large_plans(told, (asked,) if asked else equals(told.view)),
         PageBreak(),
         *ways_blocks(told, subject),
         *need_blocks(told, subject),
         *turns_blocks(told),
-        PageBreak(),
         *questions_blocks(told, subject),
-        *price_blocks(told, subject),
+        *price_blocks(told, subject, named=asked is None),
         *assumed_blocks(told),
         *caution_blocks(told, subject),
         *signing_blocks(told),

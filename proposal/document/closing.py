@@ -8,7 +8,7 @@ from importlib.resources import files
 
 from compare.views.customer import CustomerView, OptionCard
 from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph, Signing
-from proposal.words import Told, capital, name, plain, room_group
+from proposal.words import Told, capital, name, option_phrase, plain, room_group
 from proposal.words.figures import NBSP
 from proposal.words.options import unit_noun
 
@@ -94,9 +94,11 @@ def _price_text(told: Told, option: OptionCard) -> list[Block]:
     return [Paragraph(words.say("document", key, **prices)), Paragraph(energy)]
 
 
-def price_blocks(told: Told, option: OptionCard) -> list[Block]:
-    """Price range, energy, and what the price covers."""
+def price_blocks(told: Told, option: OptionCard, *, named: bool) -> list[Block]:
+    """Price range, energy, and what the price covers; with the name of the layout where several suit equally."""
     words = told.words
+    phrase = option_phrase(told.view, option, words)
+    heading = words.say("document", "price_heading_named" if named else "price_heading", phrase=phrase)
     scope = _table("scope", told, option)
     inside = [*_own_scope(told, option), *(row["text"] for row in scope if row["part"] == "included")]
     outside = [row["text"] for row in scope if row["part"] == "excluded"]
@@ -104,7 +106,7 @@ def price_blocks(told: Told, option: OptionCard) -> list[Block]:
         Bullets(tuple(Paragraph(text, style="small") for text in items), heading=words.say("document", heading))
         for heading, items in (("included", inside), ("excluded", outside))
     )
-    return [Heading(2, words.say("document", "price_heading")), *_price_text(told, option), Beside(lists)]
+    return [Heading(2, heading), *_price_text(told, option), Beside(lists)]
 
 
 def _sentence(text: str) -> str:

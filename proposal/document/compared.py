@@ -104,17 +104,16 @@ def need_blocks(told: Told, subject: OptionCard) -> list[Block]:
     figure: Figure = need_figure(told, subject, need, _compared_unit(told, need))
     heading = words.say("document", "need_heading_one" if rows == 1 else "need_heading_many")
     because = _because(told, need)
-    blocks: list[Block] = [Heading(2, heading), Paragraph(text), figure]
+    blocks: list[Block] = [Heading(2, heading), Paragraph(text, sticky=True), figure]
     return [*blocks, Answer((because,), advice=not is_close(told.view))] if because else blocks
 
 
 def turns_blocks(told: Told) -> list[Block]:
-    """What would change the advice, or decide between equals."""
-    leads = turns(told)
+    """What would change the advice; between equals that stands on the first page."""
+    leads = () if is_close(told.view) else turns(told)
     if not leads:
         return []
-    close = is_close(told.view)
-    heading = told.words.say("document", "turns_heading_close" if close else "turns_heading")
+    heading = told.words.say("document", "turns_heading")
     return [Heading(2, heading), Columns(tuple(lead_paragraph(lead) for lead in leads))]
 
 

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from compare.views.customer import OptionCard
-from proposal.document.blocks import Answer, Block, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
+from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
 from proposal.document.pictures import (
     EQUAL_PX,
+    LOWER_PLAN_PX,
     MOST_EQUALS,
     PAGE_PX,
+    UPPER_PLAN_PX,
     WHOLE_PAGE_PX,
     house_figure,
     plan_figure,
     plan_sentence,
+    rooms_table,
 )
 from proposal.words import (
     Told,
-    capital,
     card_facts,
     choose,
     equals,
@@ -27,6 +29,7 @@ from proposal.words import (
     option_name,
     option_phrase,
     option_sentence,
+    turns,
     where_it_loses,
     why_reasons,
 )
@@ -58,16 +61,31 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     if figure is None:
         figure = house_figure(told, option, PAGE_PX)
         text = f"{text} {told.words.say('document', 'plan_large')}"
-    return [Heading(2, heading), Paragraph(text, style="small"), figure]
+    return [Heading(2, heading), Paragraph(text, style="small", sticky=True), figure]
 
 
-def large_plan(told: Told, option: OptionCard) -> list[Block]:
-    """A page for a plan that is too high for the first one; nothing where it is not."""
-    if plan_figure(told, option) is not None:
-        return []
+def large_plans(told: Told, options: tuple[OptionCard, ...]) -> list[Block]:
+    """Pages for plans that do not stand on the first one: one too high for it, or those of equal layouts."""
+    if len(options) == 1:
+        heading = told.words.say("document", "plan_large_heading")
+        return [] if plan_figure(told, options[0]) else _whole_page(told, options[0], heading)
+    if len(options) == 2:
+        upper = plan_figure(told, options[0], UPPER_PLAN_PX, legend=False)
+        lower = plan_figure(told, options[1], LOWER_PLAN_PX)
+        if upper and lower:
+            headings = [_equal_heading(told, option) for option in options]
+            return [PageBreak(), headings[0], upper, headings[1], lower]
+    return [Heading(2, told.words.say("document", "plan_large_heading")), rooms_table(told, options)]
+
+
+def _equal_heading(told: Told, option: OptionCard) -> Heading:
+    phrase = option_phrase(told.view, option, told.words)
+    return Heading(2, told.words.say("document", "plan_equal_heading", phrase=phrase))
+
+
+def _whole_page(told: Told, option: OptionCard, heading: str) -> list[Block]:
     figure = plan_figure(told, option, WHOLE_PAGE_PX) or house_figure(told, option, PAGE_PX)
-    heading = Heading(2, told.words.say("document", "plan_large_heading"))
-    return [PageBreak(), heading, Paragraph(plan_sentence(told), style="small"), figure]
+    return [PageBreak(), Heading(2, heading), Paragraph(plan_sentence(told), style="small", sticky=True), figure]
 
 
 def _advice_instead(told: Told) -> str:
@@ -98,22 +116,22 @@ def _single(told: Told, option: OptionCard) -> list[Block]:
 
 
 def _several(told: Told) -> list[Block]:
-    """Too close to call: the equal layouts side by side, by price, then the plan of the first."""
+    """Too close to call: the equal layouts side by side, by price."""
     view, words = told.view, told.words
     group = equals(view)
-    leads = " ".join(capital(lead.plain) for lead in choose(told))
+    leads = tuple(Paragraph(lead.text, lead=lead.lead) for lead in (*choose(told), *turns(told)))
+    decide: list[Block] = [Heading(2, words.say("document", "turns_heading_close")), Columns(leads)] if leads else []
     items = tuple(
         (option_name(view, option, words), house_figure(told, option, EQUAL_PX), fact_items(told, option))
         for option in group[:MOST_EQUALS]
     )
     return [
         Heading(1, headline(told)),
-        Paragraph(words.say("document", "equal_lead", leads=leads), style="lead"),
+        Paragraph(words.say("document", "equal_lead"), style="lead"),
         Pair(items),
-        *_plan(
-            told, group[0], words.say("document", "plan_heading_named", phrase=option_phrase(view, group[0], words))
-        ),
+        Paragraph(plan_sentence(told), style="small"),
         _sure(told),
+        *decide,
     ]
 
 

@@ -27,6 +27,8 @@ NEED_PX = 660.0
 PLAN_PX = 490.0
 """A plan on the first page is at most so high; a higher one has a page of its own."""
 WHOLE_PAGE_PX = 760.0
+UPPER_PLAN_PX, LOWER_PLAN_PX = 345.0, 410.0
+"""Two plans on one page, the keys below the second."""
 LEAST_PX = 360.0
 MOST_ROWS = 2
 FAR_SHARE = 0.10
@@ -56,15 +58,15 @@ def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
-def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX) -> Figure | None:
+def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX, *, legend: bool = True) -> Figure | None:
     """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
-        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False)
+        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False, legend=legend)
         figure = _plan(told, option, look)
         if figure.height_px <= most_px:
             return figure
-        width_px = 20.0 * math.floor(width_px * min(0.96, most_px / figure.height_px) / 20.0)
+        width_px = 20.0 * math.floor(width_px * max(0.85, min(0.96, most_px / figure.height_px)) / 20.0)
     return None
 
 
@@ -72,7 +74,7 @@ def _plan(told: Told, option: OptionCard, look: Look) -> Figure:
     words = told.words
     alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
     table = _table(plan_table(told.view, option.id, Scene.MORNING, look), told)
-    return _figure("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
+    return _figure(f"plan-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
 
 
 def plan_sentence(told: Told) -> str:
@@ -97,6 +99,23 @@ def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> 
     return _figure(f"house-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt)
 
 
+def rooms_table(told: Told, options: tuple[OptionCard, ...]) -> Table:
+    """Every room at 6 in the morning in each of some layouts, beside its own target."""
+    view, words, figures = told.view, told.words, told.figures
+    outcomes = [{room.room: room for room in option.rooms} for option in options]
+    body = []
+    for shape in view.plan.rooms:
+        target_c = outcomes[0][shape.index].morning_target_c
+        target = words.say("document", "rooms_none") if target_c is None else figures.temperature(target_c)
+        found = (figures.temperature(outcome[shape.index].morning_c) for outcome in outcomes)
+        body.append((name(shape.name), target, *found))
+    head = (words.say("document", "rooms_room"), words.say("document", "rooms_target"))
+    right: Align = "right"
+    align: tuple[Align, ...] = ("left", right, *(right for _ in options))
+    names = (option_name(view, option, words) for option in options)
+    return Table(words.say("document", "plan_large_heading"), (*head, *names), tuple(body), align)
+
+
 @dataclass(frozen=True, slots=True)
 class Need:
     """Rows of the chart need against output."""
@@ -107,11 +126,11 @@ class Need:
 
 
 def _mode(option: OptionCard) -> str:
-    """Heating, unless the units run longer for cooling."""
+    """Heating, unless the units run more than twice as long for cooling."""
     hours = {
         mode: sum(sum(band.hours) for band in option.bands if band.mode == mode) for mode in ("heating", "cooling")
     }
-    return "cooling" if hours["cooling"] > hours["heating"] else "heating"
+    return "cooling" if hours["cooling"] > 2.0 * hours["heating"] else "heating"
 
 
 def need_of(view: CustomerView, option: OptionCard) -> Need:

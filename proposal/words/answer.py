@@ -10,6 +10,8 @@ from proposal.words.figures import Figures
 from proposal.words.language import capital, words_of
 from proposal.words.options import (
     CLOSE,
+    LEFT_OUT,
+    TIE_POINTS,
     close_group,
     is_close,
     lead_of,
@@ -49,7 +51,8 @@ def settled(view: CustomerView) -> CustomerView:
     winner = winner_of(view)
     if winner is None or view.answer.verdict != CLOSE or is_close(view):
         return view
-    answer = view.answer.model_copy(update={"verdict": verdict_word(view), "equals": (winner.id,)})
+    changes = {"verdict": verdict_word(view), "equals": (winner.id,), "lead_points": lead_of(view)}
+    answer = view.answer.model_copy(update=changes)
     return view.model_copy(update={"answer": answer})
 
 
@@ -77,7 +80,14 @@ def verdict(told: Told) -> str:
 def lead_points(told: Told) -> str:
     """As in `4 points`."""
     shown = told.figures.points(lead_of(told.view))
-    return told.words.say("sure", "point_one" if shown == "1" else "point_many", n=shown)
+    key = {"0": "point_none", "1": "point_one"}.get(shown, "point_many")
+    return told.words.say("sure", key, n=shown)
+
+
+def _level_forms(view: CustomerView, winner: OptionCard) -> bool:
+    """Whether other forms of the recommended layout are too close to it to call."""
+    forms = [o for o in view.options if o.family == winner.family and o.id != winner.id and o.status != LEFT_OUT]
+    return any(winner.total - form.total < TIE_POINTS for form in forms)
 
 
 def how_sure(told: Told) -> Lead:
@@ -93,5 +103,5 @@ def how_sure(told: Told) -> Lead:
         parts["tries"] = told.figures.of_hundred(answer.tries_won / answer.tries)
         key = "close_tries" if close else "first_in"
         return Lead(lead, f"{words.say('sure', 'varied')} {words.say('sure', key, **parts)}")
-    forms = answer.verdict == CLOSE and not close
-    return Lead(lead, words.say("sure", "close_lead" if close else "forms" if forms else "lead_only", **parts))
+    key = "close_lead" if close else "forms" if _level_forms(view, winner) else "lead_only"
+    return Lead(lead, words.say("sure", key, **parts))

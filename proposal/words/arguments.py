@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from compare.views.customer import CustomerView, OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.language import capital
-from proposal.words.options import LEFT_OUT, option_phrase, question, winner_of
-from proposal.words.reasons import Told, fatal_fault, fault_clause, gain, homely, loss, weak_point_long, why
+from proposal.words.options import LEFT_OUT, option_name, option_phrase, question, winner_of
+from proposal.words.reasons import Told, fatal_fault, fault_clause, gain, homely, loss, weak_point_long, weakest, why
 
 MOST_REASONS = 5
 
@@ -63,7 +63,8 @@ def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) 
         return ()
     first = weak_point_long(subject, told)
     said = [first] if first else []
-    used = {subject.weak_point.code} if subject.weak_point else set()
+    weak = weakest(subject)
+    used = {weak.code} if weak else set()
     for reason in _losses(told.view, subject):
         if reason.code not in used and len(said) < most:
             used.add(reason.code)
@@ -90,7 +91,8 @@ def why_not(option: OptionCard, told: Told) -> Lead:
     elif fault:
         said = [*gains, words.say("answers", "left_out", fault=capital(fault_clause(fault, told)))]
     else:
-        losses = [why(reason, told) for reason in _that_count(option.worse_than_winner)[:2]]
+        most = 1 if gains and option.id != view.answer.runner_up else 2
+        losses = [why(reason, told) for reason in _that_count(option.worse_than_winner)[:most]]
         but = [words.say("answers", "but", why=losses[0])] if gains and losses else []
         said = [*gains, *but, *(words.say("answers", "why", why=capital(text)) for text in losses[len(but) :])]
     return Lead(question(view, option, words), " ".join(said) or words.say("answers", "even"))
@@ -154,15 +156,15 @@ def turns(told: Told) -> tuple[Lead, ...]:
 
 
 def choose(told: Told) -> tuple[Lead, ...]:
-    """Too close to call: when to take which, by what each does better than the other."""
+    """Too close to call: what each does better than the other."""
     view, words = told.view, told.words
     group = equals(view)
     said = []
     for option in group if len(group) > 1 else ():
         best = _best_against(option, view)
         if best:
-            lead = words.say("choose", "lead", phrase=option_phrase(view, option, words))
-            said.append(Lead(lead, words.say("choose", "for_gain", gain=gain(best, told))))
+            lead = words.say("choose", "lead", name=option_name(view, option, words))
+            said.append(Lead(lead, words.say("choose", "for_gain", gain=capital(gain(best, told)))))
     return tuple(said)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from compare.units import Kind, System, from_si, show
 
 NBSP = "\u00a0"
+MINUS = "\u2212"
 MONEY_STEPS = ((2000.0, 100.0), (100.0, 10.0))
 ENERGY_STEPS = ((1000.0, 100.0), (100.0, 10.0))
 
@@ -41,7 +42,7 @@ class Figures:
     def temperature(self, value_c: float) -> str:
         """As in `69 °F` or `20.5 °C`."""
         places = 0 if self.units is System.US else 1
-        return joined(show(value_c, Kind.TEMPERATURE, self.units, places))
+        return joined(show(value_c, Kind.TEMPERATURE, self.units, places)).replace("-", MINUS)
 
     def temperature_gap(self, one_c: float, other_c: float) -> str:
         """Difference of two temperatures between their shown figures, as in `3 °F`."""

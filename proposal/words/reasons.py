@@ -192,6 +192,15 @@ def fatal_fault(option: OptionCard) -> FaultLine | None:
     return next((fault for fault in option.faults if fault.fatal), None)
 
 
+def weakest(option: OptionCard) -> ReasonLine | None:
+    """The reason in which an option loses most; the yearly bill in place of the energy where both are known."""
+    reason = option.weak_point
+    if reason is None or reason.code != "energy":
+        return reason
+    same = (item for item in option.worse_than_winner if item.code == "bill" and item.better == reason.better)
+    return next(same, reason)
+
+
 def weak_point(option: OptionCard, told: Told) -> str:
     """Where an option loses, in one short sentence; for one left out, why. Empty when nothing exceeds its error."""
     fault = fatal_fault(option)
@@ -203,12 +212,14 @@ def weak_point(option: OptionCard, told: Told) -> str:
                 rooms = room_names(fault.rooms, words)
                 return words.say("fault_cards", fault.code, room=name(fault.rooms[0]), rooms=rooms, value=value)
         return f"{capital(fault_clause(fault, told))}."
-    return card_sentence(option.weak_point, told) if option.weak_point else ""
+    reason = weakest(option)
+    return card_sentence(reason, told) if reason else ""
 
 
 def weak_point_long(option: OptionCard, told: Told) -> str:
     """The weak point as it stands in print: `Where this mix loses: it costs ...`; empty when there is none."""
-    if option.weak_point is None:
+    reason = weakest(option)
+    if reason is None:
         return ""
     this = told.words.say("reason_lists", "this_mix" if option.family == "mix" else "this_layout")
-    return told.words.say("reason_lists", "loses", this=this, loss=loss(option.weak_point, told))
+    return told.words.say("reason_lists", "loses", this=this, loss=loss(reason, told))
