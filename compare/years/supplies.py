@@ -14,6 +14,7 @@ from compare.house.control import Control
 from compare.house.plan import Plan
 from compare.options.option import Option
 from compare.physics.network import Supply
+from compare.years.case import HouseCase
 from compare.years.control import ZoneControl, control_of
 from compare.years.heads import Outside, head_of, reaching
 from compare.zones.sketch import Rest
@@ -25,6 +26,8 @@ HEATER_MARGIN = 1.25
 HEATER_STEP_W = 500.0
 OLD_HEAT_MARGIN = 2.0
 """Old furnaces and boilers are commonly twice their load (common practice)."""
+HEATER_C = 20.0
+"""Set point of room heaters: 68 degF."""
 IDEAL_W = 1e6
 """Limit of a source that holds any room."""
 
@@ -41,6 +44,14 @@ class SetPoints:
     def steady(cls, hours: int, heat_c: float, cool_c: float, heater_c: float) -> SetPoints:
         """The same set points in every hour."""
         return cls(np.full(hours, heat_c), np.full(hours, cool_c), np.full(hours, heater_c))
+
+
+def factory_of(case: HouseCase) -> SupplyFactory:
+    """Supplies of a prepared house: its set points, its thermostats, its weather on the ducts."""
+    comfort = case.house.comfort
+    points = SetPoints.steady(case.weather.hours, comfort.heating_c, comfort.cooling_c, HEATER_C)
+    plain = SupplyFactory(case.plan, case.weather.dry_bulb_c, points, case.heat_load_w)
+    return plain.with_house(Outside.of(case.weather), case.house.controls)
 
 
 class SupplyFactory:
