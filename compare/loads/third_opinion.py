@@ -80,7 +80,7 @@ def third_opinion(
     warnings = _warnings(bills, fit, calendar_year, fuel)
     if not agrees:
         warnings = (_disagreement(loss, calculated_w_k), *warnings)
-    sentence = f"From {fit.periods} bills of {fuel.value}; heating starts below {fit.balance_c:.1f} °C outdoors."
+    sentence = f"From {fit.periods} bills of {fuel.value} over at least eleven months."
     return ThirdOpinion(
         fuel.value, fit, loss, low, high, calculated_w_k, efficiency, agrees, sentence, tuple(warnings)
     )

@@ -47,7 +47,7 @@ def test_a_known_house_comes_back_exactly():
 
 def test_mean_temperatures_alone_come_close():
     # Expected degree-days of normally scattered days (Schoenau and Kehrig 1990): 3 %. Without a scatter the
-    # change-point form reads this mild place low (7 % here), because mild months hold cold days; it never reads it high.
+    # change-point form reads this mild place low (7 % here), because mild months hold cold days; never high.
     spread = [replace(p, daily_c=None, daily_spread_k=float(p.daily_c.std())) for p in synthetic()]
     fit = fit_bills(spread)
     assert not fit.by_degree_days
