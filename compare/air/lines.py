@@ -150,18 +150,18 @@ def _spot_cost(routes: tuple[LineRoute, ...]) -> tuple[int, float, str]:
     return unsuitable, sum(route.length_m for route in routes), routes[0].spot.name
 
 
-def assign_spots(plan: Plan, groups: tuple[OutdoorGroup, ...], units_per_spot: int = 1) -> SpotPlan:
+def assign_spots(plan: Plan, groups: tuple[OutdoorGroup, ...]) -> SpotPlan:
     """Give each outdoor unit a spot: all pairings ranked by line length, the shortest still free taken first.
 
-    Each spot holds `units_per_spot` units. More units than places, or a line beyond its limits, is a reason.
+    Each spot holds as many units as its `capacity`. More units than places, or a line beyond its limits, is a reason.
     """
-    room = len(plan.outdoor_spots) * units_per_spot
+    room = sum(spot.capacity for spot in plan.outdoor_spots)
     if not plan.outdoor_spots:
         return SpotPlan((), feasible=False, reasons=("no outdoor spot is given for an outdoor unit",))
     reasons = []
     if len(groups) > room:
         reasons.append(f"{len(groups)} outdoor units, places for {room}")
-    free = dict.fromkeys(range(len(plan.outdoor_spots)), units_per_spot)
+    free = {index: spot.capacity for index, spot in enumerate(plan.outdoor_spots)}
     chosen: dict[int, tuple[LineRoute, ...]] = {}
     pairs = [
         (_spot_cost(routes), g, s, routes)

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from compare.air.blocked import free_middles, front_reason, low_wall_reason, opening_reason
 from compare.air.geometry import Wall, centre, nearest_on, walls
 from compare.air.tables import constant
 from compare.house.plan import Boundary, Link, LinkKind, Plan, SurfaceKind
 
 RULES = "siting_rules"
 SHARES = (0.5, 0.25, 0.75)
+SAME_M = 0.1
 DOOR_NEAR_M = 0.4
 COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
@@ -41,8 +43,10 @@ def _side(wall: Wall, plan_north_deg: float) -> str:
     return f"{facing} {'outside' if wall.outside else 'inside'} wall"
 
 
-def candidates(plan: Plan, room: int, kind: str, plan_north_deg: float = 0.0) -> list[Place]:
-    """Surveyed places of the room, then generated ones: wall middles and quarter points, or ceiling points."""
+def candidates(
+    plan: Plan, room: int, kind: str, plan_north_deg: float = 0.0, cabinet_w_m: float = 0.8
+) -> list[Place]:
+    """Surveyed places of the room, then generated ones along its walls, or points of its ceiling."""
     if kind == "ceiling_cassette":
         return _ceiling_places(plan, room)
     found = walls(plan, room, plan_north_deg)
@@ -54,11 +58,20 @@ def candidates(plan: Plan, room: int, kind: str, plan_north_deg: float = 0.0) ->
             label = spot.label or "surveyed place"
             places.append(Place(*here, wall.inward_deg, spot.outside_wall, label, surveyed=True, wall=wall))
     for wall in found:
-        for share in SHARES:
-            x, y = wall.at(share * wall.length_m)
-            label = f"{_side(wall, plan_north_deg)}, {share:.0%} along"
+        for along in _along(plan, room, wall, cabinet_w_m):
+            x, y = wall.at(along)
+            label = f"{_side(wall, plan_north_deg)}, {along / wall.length_m:.0%} along"
             places.append(Place(x, y, wall.inward_deg, wall.outside, label, surveyed=False, wall=wall))
     return places
+
+
+def _along(plan: Plan, room: int, wall: Wall, cabinet_w_m: float) -> list[float]:
+    """Middle and quarter points of a wall, and the middles between its windows and doors."""
+    spots: list[float] = []
+    for along in (*(share * wall.length_m for share in SHARES), *free_middles(plan, room, wall, cabinet_w_m)):
+        if all(abs(along - other) > SAME_M for other in spots):
+            spots.append(along)
+    return spots
 
 
 def _ceiling_places(plan: Plan, room: int) -> list[Place]:
@@ -125,8 +138,23 @@ def _corner_reason(place: Place, half_m: float) -> str | None:
 def reason_against(plan: Plan, room: int, kind: str, place: Place, cabinet_w_m: float) -> str | None:
     """Why a place is ruled out before any comparison, or None."""
     half = cabinet_w_m / 2
-    checks = [_corner_reason(place, half), _door_reason(plan, room, place, half)]
     if kind == "ceiling_cassette":
         checks = [_ceiling_reason(plan, room)]
+    else:
+        checks = [_corner_reason(place, half), _door_reason(plan, room, place, half)]
+        checks += _opening_checks(plan, room, kind, place, cabinet_w_m)
     checks.append(_floor_reason(plan, room, place) if kind == "floor_console" else _bed_reason(plan, room, place))
     return next((reason for reason in checks if reason is not None), None)
+
+
+def _opening_checks(plan: Plan, room: int, kind: str, place: Place, cabinet_w_m: float) -> list[str | None]:
+    """Windows stand where the plan supposes them, so a surveyed place is not ruled out by them."""
+    if place.wall is None:
+        return []
+    spot = (place.wall, (place.x_m, place.y_m))
+    checks = [low_wall_reason(plan, room, kind)]
+    if not place.surveyed:
+        checks.append(opening_reason(plan, room, kind, spot, cabinet_w_m / 2))
+    if kind == "floor_console":
+        checks.append(front_reason(plan, room, spot, cabinet_w_m))
+    return checks

@@ -10,6 +10,7 @@ from compare.air.draught.outlets import AirOutlet, jet_of
 from compare.air.draught.points import Aim, Draught, DraughtCurve, Listener, OutputRange, draught_at, draught_curve
 from compare.air.geometry import clear_run_m, clear_width_m
 from compare.air.places import RULES, Place, RejectedPlace, candidates, reason_against
+from compare.air.sight import in_sight_of
 from compare.air.tables import constant, row
 from compare.house.plan import Plan
 
@@ -90,6 +91,7 @@ class _Trial:
     throw_m: float
     line_m: float
     points: float
+    seen: tuple[str, ...]
 
 
 def heads_of(plan: Plan, rooms: tuple[int, ...]) -> list[tuple[int, bool, Listener]]:
@@ -152,7 +154,9 @@ def _trial(plan: Plan, room: int, unit: RoomUnit, place: Place, vane: float) -> 
     duty = unit.span.duty(MID, heating=False)
     reach = min(throw_m(jet_of(unit.outlet, duty.flow_m3_s, duty.output_w, ceiling), THROW_END_M_S), air.length_m)
     line = line_run_m(plan, place)
-    return _Trial(place, vane, heads, air, reach, line, _points(unit, place, heads, (reach, line)))
+    seen = in_sight_of(plan, rooms, (place.x_m, place.y_m))
+    points = _points(unit, place, heads, (reach, line)) + constant("sight_points", RULES) * len(seen)
+    return _Trial(place, vane, heads, air, reach, line, points, seen)
 
 
 def _points(unit: RoomUnit, place: Place, heads: tuple[HeadResult, ...], runs: tuple[float, float]) -> float:
@@ -186,6 +190,8 @@ def _notes(trial: _Trial, unit: RoomUnit) -> tuple[str, ...]:
         found.append("drain lifted by the unit's own pump; joists checked before cutting")
     elif not trial.place.outside_wall:
         found.append("inside wall: drain needs a condensate pump or a wet wall with fall")
+    if trial.seen:
+        found.append(f"in sight of the {' and the '.join(trial.seen)}")
     if trial.vane_deg:
         found.append(f"side vanes set {abs(trial.vane_deg):.0f} degrees to spare beds and seats")
     return tuple(found)
@@ -222,7 +228,7 @@ def place_room_unit(plan: Plan, room: int, unit: RoomUnit, plan_north_deg: float
     if not 0 <= room < len(plan.rooms):
         raise ValueError(f"room {room} must be an index into the plan's {len(plan.rooms)} rooms")
     kind = unit.outlet.kind
-    tried = candidates(plan, room, kind, plan_north_deg)
+    tried = candidates(plan, room, kind, plan_north_deg, unit.outlet.cabinet_w_m)
     against = {place: reason_against(plan, room, kind, place, unit.outlet.cabinet_w_m) for place in tried}
     good = [place for place in tried if against[place] is None]
     feasible = bool(good)

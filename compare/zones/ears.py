@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from compare.air.draught.jet import RoomAir
-from compare.air.draught.outlets import AirOutlet
-from compare.air.draught.points import Aim, DraughtCurve, OutputRange, draught_curve
+from compare.air.draught.points import DraughtCurve
 from compare.air.ducts.result import Branch
+from compare.air.ducts.room_air import register_draught
 from compare.air.ducts.sound import branch_curve
 from compare.air.from_catalogue import output_range, sound_source
-from compare.air.geometry import clear_run_m, clear_width_m
 from compare.air.noise.hours import LevelCurve, level_curve
 from compare.air.noise.room import schultz_loss_db
 from compare.air.siting import Siting, heads_of, space_on_level
-from compare.air.tables import constant
 from compare.equipment.catalogue import Catalogue
 from compare.equipment.sound import Port
 from compare.equipment.unit import Pair
@@ -55,30 +52,14 @@ def _room_unit(plan: Plan, siting: Siting, pair: Pair, units: Catalogue) -> tupl
 def _branch(plan: Plan, zone: ServedZone, branch: Branch, units: Catalogue) -> tuple[Ear, ...]:
     ducts = zone.ducts
     assert ducts is not None
-    room = plan.rooms[branch.room]
     source = sound_source(units, zone.pair.indoor, Port.DISCHARGE)
-    face = branch.shape.face
-    outlet = AirOutlet(branch.outlet, face_m2=face.area_m2, face_w_m=face.width_m)
-    aim = Aim(branch.x_m, branch.y_m, branch.bearing_deg)
-    start = (branch.x_m, branch.y_m)
-    air = RoomAir(
-        max(clear_run_m([room.outline_m], start, branch.bearing_deg), LEAST_DISTANCE_M),
-        max(clear_width_m([room.outline_m], start, branch.bearing_deg), LEAST_DISTANCE_M),
-        room.height_m,
-        constant("cool_room_c"),
-    )
-    span = _part(output_range(zone.pair), branch.flow_m3_s / ducts.design_flow_m3_s / branch.runs)
+    span = output_range(zone.pair)
     return tuple(
         Ear(
             branch.room,
             bed,
             branch_curve(plan, ducts, branch, (source, ear)),
-            draught_curve(outlet, aim, span, ear, air),
+            register_draught(plan, ducts, branch, span, ear),
         )
         for _, bed, ear in heads_of(plan, (branch.room,))
     )
-
-
-def _part(span: OutputRange, share: float) -> OutputRange:
-    """The part of a unit's output range that one outlet gives."""
-    return OutputRange(*(getattr(span, name) * share for name in OutputRange.__dataclass_fields__))

@@ -206,7 +206,8 @@ def test_spots_are_counted():
     four = assign_spots(PLAN, tuple(OutdoorGroup((end,)) for end in ends))
     assert not four.feasible
     assert four.reasons[0] == "4 outdoor units, places for 3"
-    two_each = assign_spots(PLAN, tuple(OutdoorGroup((end,)) for end in ends), units_per_spot=2)
+    wide = replace(PLAN, outdoor_spots=tuple(replace(spot, capacity=2) for spot in PLAN.outdoor_spots))
+    two_each = assign_spots(wide, tuple(OutdoorGroup((end,)) for end in ends))
     assert two_each.feasible
     assert len(two_each.routes) == 4
     none = assign_spots(replace(PLAN, outdoor_spots=()), (OutdoorGroup((ends[0],)),))
