@@ -31,13 +31,18 @@ class Shown:
 
     @property
     def cards(self) -> tuple[Ranked, ...]:
-        """Options that get a card, in ranking order: those that are shown and can be built, the winner among them."""
-        wanted = {item.option.option_id for item in self.shown}
+        """Options of the view in ranking order: those shown that can be built, and all that the answer names."""
+        wanted = {item.option.option_id for item in self.shown} | named(self.ranking)
         return tuple(
-            item
-            for item in self.ranking.ranked
-            if (item.option.option_id in wanted or item.place == 1) and not cannot_be_built(item.option)
+            item for item in self.ranking.ranked if item.option.option_id in wanted and not cannot_be_built(item.option)
         )
+
+
+def named(ranking: Ranking) -> frozenset[str]:
+    """Ids that an answer may name: the first two, all within a tie of the winner, the winner of each profile."""
+    first = {item.option.option_id for item in ranking.ranked if item.place in (1, 2)}
+    near = ranking.certainty.near if ranking.certainty else ()
+    return frozenset(first.union(near, (ids[0] for _, ids in ranking.profile_winners if ids)))
 
 
 def cannot_be_built(score: OptionScore) -> bool:
