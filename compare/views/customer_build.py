@@ -103,10 +103,16 @@ def _not_possible(found: Shown) -> Iterator[NotPossible]:
         if family in (Family.MIX, Family.DUCTED_ALL):
             yield NotPossible(
                 family=family,
-                text="There is no place for a concealed unit and its ducts.",
+                text=NOWHERE[bool(found.case.plan.unit_spaces)],
                 cure="A dropped ceiling, a closet, an attic or a crawlspace with room for it.",
             )
 
+
+NOWHERE = {
+    False: "There is no place for a concealed unit and its ducts.",
+    True: "No place for a concealed unit reaches every room that needs its ducts.",
+}
+"""Why no layout with ducts exists, in a house without and with places for them."""
 
 CURES = {
     "no_fit": "A larger space for the unit, or shorter and larger ducts.",
