@@ -173,3 +173,10 @@ class Document:
     page_words: str
     """Template with `{page}` and `{pages}`."""
     blocks: tuple[Block, ...]
+
+    @property
+    def headline(self) -> str:
+        """The sentence of the paper: its heading of level 1."""
+        return next(
+            (block.text for block in self.blocks if isinstance(block, Heading) and block.level == 1), self.title
+        )

@@ -9,7 +9,7 @@ from compare.views.customer import CustomerView, OptionCard
 from proposal.document.blocks import Block, Document, PageBreak
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks, signing_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
-from proposal.document.front import front_page, large_plans
+from proposal.document.front import front_page, large_plan
 from proposal.words import Told, equals, name, settled, told_of
 
 
@@ -39,7 +39,7 @@ def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
     subject = asked or equals(told.view)[0]
     return [
         *front_page(told, asked),
-        *large_plans(told, (asked,) if asked else equals(told.view)),
+        *(large_plan(told, asked) if asked else []),
         PageBreak(),
         *ways_blocks(told, subject),
         *need_blocks(told, subject),

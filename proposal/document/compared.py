@@ -39,11 +39,12 @@ def _way(told: Told, option: OptionCard, subject: OptionCard) -> Way:
     words = told.words
     out = option.status == LEFT_OUT
     fit = words.say("document", "ways_left_out") if out else told.figures.points(option.total)
+    mark = _mark(told, option, subject)
     note = weak_point(option, told).rstrip(".") or words.say("document", "ways_note_none")
     return Way(
         figure=house_figure(told, option),
-        name=option_name(told.view, option, words),
-        mark=_mark(told, option, subject),
+        name=option_name(told.view, option, words, short=bool(mark)),
+        mark=mark,
         note=note,
         cells=(*(fact.value for fact in card_facts(option, told)), fit),
         ours=option.id == told.view.answer.winner and not is_close(told.view),

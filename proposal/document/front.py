@@ -6,10 +6,8 @@ from compare.views.customer import OptionCard
 from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
 from proposal.document.pictures import (
     EQUAL_PX,
-    LOWER_PLAN_PX,
     MOST_EQUALS,
     PAGE_PX,
-    UPPER_PLAN_PX,
     WHOLE_PAGE_PX,
     house_figure,
     plan_figure,
@@ -64,23 +62,11 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     return [Heading(2, heading), Paragraph(text, style="small", sticky=True), figure]
 
 
-def large_plans(told: Told, options: tuple[OptionCard, ...]) -> list[Block]:
-    """Pages for plans that do not stand on the first one: one too high for it, or those of equal layouts."""
-    if len(options) == 1:
-        heading = told.words.say("document", "plan_large_heading")
-        return [] if plan_figure(told, options[0]) else _whole_page(told, options[0], heading)
-    if len(options) == 2:
-        upper = plan_figure(told, options[0], UPPER_PLAN_PX, legend=False)
-        lower = plan_figure(told, options[1], LOWER_PLAN_PX)
-        if upper and lower:
-            headings = [_equal_heading(told, option) for option in options]
-            return [PageBreak(), headings[0], upper, headings[1], lower]
-    return [Heading(2, told.words.say("document", "plan_large_heading")), rooms_table(told, options)]
-
-
-def _equal_heading(told: Told, option: OptionCard) -> Heading:
-    phrase = option_phrase(told.view, option, told.words)
-    return Heading(2, told.words.say("document", "plan_equal_heading", phrase=phrase))
+def large_plan(told: Told, option: OptionCard) -> list[Block]:
+    """A page of its own for a plan that is too high for the first one; nothing where it is not."""
+    if plan_figure(told, option) is not None:
+        return []
+    return _whole_page(told, option, told.words.say("document", "plan_large_heading"))
 
 
 def _whole_page(told: Told, option: OptionCard, heading: str) -> list[Block]:
@@ -129,9 +115,11 @@ def _several(told: Told) -> list[Block]:
         Heading(1, headline(told)),
         Paragraph(words.say("document", "equal_lead"), style="lead"),
         Pair(items),
-        Paragraph(plan_sentence(told), style="small"),
+        Paragraph(f"{plan_sentence(told)} {words.say('document', 'plan_key')}", style="small"),
         _sure(told),
         *decide,
+        Heading(2, words.say("document", "plan_large_heading")),
+        rooms_table(told, group),
     ]
 
 

@@ -14,7 +14,7 @@ from proposal.drawing.look import Table as PictureTable
 from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.plan import plan_svg, plan_table
 from proposal.drawing.theme import PRINT
-from proposal.words import Told, capital, name, option_name, room_group, weak_point
+from proposal.words import Told, capital, name, option_name, room_group, room_names, weak_point
 from proposal.words.options import UNIT_NOUNS
 
 PAGE_PX = 640.0
@@ -27,8 +27,6 @@ NEED_PX = 660.0
 PLAN_PX = 490.0
 """A plan on the first page is at most so high; a higher one has a page of its own."""
 WHOLE_PAGE_PX = 760.0
-UPPER_PLAN_PX, LOWER_PLAN_PX = 345.0, 410.0
-"""Two plans on one page, the keys below the second."""
 LEAST_PX = 360.0
 MOST_ROWS = 2
 FAR_SHARE = 0.10
@@ -58,11 +56,11 @@ def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
-def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX, *, legend: bool = True) -> Figure | None:
+def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX) -> Figure | None:
     """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
-        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False, legend=legend)
+        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False)
         figure = _plan(told, option, look)
         if figure.height_px <= most_px:
             return figure
@@ -74,7 +72,7 @@ def _plan(told: Told, option: OptionCard, look: Look) -> Figure:
     words = told.words
     alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
     table = _table(plan_table(told.view, option.id, Scene.MORNING, look), told)
-    return _figure(f"plan-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
+    return _figure("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
 
 
 def plan_sentence(told: Told) -> str:
@@ -164,6 +162,13 @@ def band_name(told: Told, option: OptionCard, band: UnitBand) -> str:
     return capital(words.listed(counted)) or name(band.label)
 
 
+def band_rooms(told: Told, band: UnitBand) -> str:
+    """Rooms that hang on one outdoor unit: one or two by name, more by use."""
+    if len(band.rooms) <= 2:
+        return room_names(band.rooms, told.words)
+    return room_group(told.view, band.rooms, told.words)
+
+
 def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
     """Need against output of an option's units, with the unit for comparison last."""
     words = told.words
@@ -174,7 +179,7 @@ def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Fi
             band,
             ours=ours,
             heading=band_name(told, option, band),
-            rooms_text=room_group(told.view, band.rooms, words),
+            rooms_text=band_rooms(told, band),
         )
         for band in need.bands
     ]
@@ -196,7 +201,7 @@ def _band_sentence(told: Told, band: UnitBand, unit: str) -> str:
         "document",
         "need_alt",
         unit=unit,
-        rooms=room_group(told.view, band.rooms, words),
+        rooms=band_rooms(told, band),
         need=figures.power(band.design_load_w),
         low=figures.power(band.smallest_w),
         high=figures.power(band.largest_w),
