@@ -138,7 +138,7 @@ def _run_block(
         (share, sensor, mix, profile),
         profiles.tables(),
         TOLERANCE_W,
-        min(WARMUP_H, hours),
+        min(round(WARMUP_H * 3600.0 / network.step_s), hours),
         room_out,
         supply_out,
     )
