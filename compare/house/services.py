@@ -15,6 +15,7 @@ from compare.house.tables import age_presets, leakage_classes, uses
 from compare.house.values import (
     LONGEST_PATH,
     Count,
+    Hours,
     Name,
     Notes,
     Quantity,
@@ -216,6 +217,24 @@ class Air(Table):
         return self
 
 
+class Setback(Table):
+    """Hours in which the thermostats stand lower in winter or higher in summer."""
+
+    hours: Annotated[frozenset[int], Hours()]
+    heating_c: Annotated[float | None, Quantity("setback.heating")] = Field(default=None, alias="heating")
+    """Left out: heating is not set back."""
+    cooling_c: Annotated[float | None, Quantity("setback.cooling")] = Field(default=None, alias="cooling")
+    """Left out: cooling is not set up."""
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if self.heating_c is None and self.cooling_c is None:
+            raise refusal("needs heating, cooling or both")
+        if not 0 < len(self.hours) < 24:
+            raise refusal("hours must leave some of the day at the ordinary set points")
+        return self
+
+
 class Comfort(Table):
     """Set points and the temperatures that rooms should not fall under in their hours."""
 
@@ -230,11 +249,21 @@ class Comfort(Table):
     )
     work_c: Annotated[float, Quantity("comfort.work")] = Field(default_factory=default("comfort.work"), alias="work")
     wash_c: Annotated[float, Quantity("comfort.wash")] = Field(default_factory=default("comfort.wash"), alias="wash")
+    setback: Setback | None = None
 
     @model_validator(mode="after")
     def _in_order(self) -> Self:
         if self.cooling_c < self.heating_c + 1.0:
             raise refusal("cooling must be at least 2 °F (1 °C) above heating")
+        return self
+
+    @model_validator(mode="after")
+    def _setback_saves(self) -> Self:
+        back = self.setback
+        if back is not None and back.heating_c is not None and back.heating_c > self.heating_c:
+            raise refusal("setback.heating must not be above heating")
+        if back is not None and back.cooling_c is not None and back.cooling_c < self.cooling_c:
+            raise refusal("setback.cooling must not be below cooling")
         return self
 
     def target_c(self, use: Use) -> float:
