@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from compare.air.ducts.fit import DuctUnit, branch_height_limit_m, unit_fit
 from compare.air.ducts.friction import velocity_m_s
 from compare.air.ducts.loss import DuctLoss, UnitDuty, duct_loss
+from compare.air.ducts.remarks import notes_on, reasons_against
 from compare.air.ducts.result import Branch, DuctDesign, DuctRequest, RoomLoad, Takeoff
-from compare.air.ducts.route import Routes, Run, route
+from compare.air.ducts.route import Routes, Run, route, routes_from
 from compare.air.ducts.sizing import (
     Face,
     Policy,
@@ -20,6 +21,7 @@ from compare.air.ducts.sizing import (
     round_sizes_m,
     runs_for,
 )
+from compare.air.ducts.stand import Row, UnitStand, stand_of
 from compare.air.ducts.static import (
     BranchShape,
     ReturnPath,
@@ -27,11 +29,10 @@ from compare.air.ducts.static import (
     actual_flow_m3_s,
     branch_parts,
     damper_angle_deg,
-    filter_pa,
 )
 from compare.air.ducts.transfer import TransferPath, transfer_path
 from compare.air.tables import constant, fitting
-from compare.air.units_us import CFM_M3_S, FPM_M_S, IN_M
+from compare.air.units_us import IN_M
 from compare.house.plan import Plan, UnitSpace
 
 STATIC_SHARE = 0.95
@@ -119,7 +120,7 @@ class _Trunk:
         heads = 0.5 * constant("air_density_kg_m3") * speed**2
         back = self.return_path
         return StaticBudget(
-            filter_pa=filter_pa(flow, back.filter_face, back.filter_depth_in),
+            filter_pa=back.filter_pa(flow),
             grille_pa=back.grille_pa(flow),
             return_box_pa=back.box_pa(flow),
             plenum_pa=fitting("transition") * heads,
@@ -128,12 +129,38 @@ class _Trunk:
         )
 
 
-def _trunk(unit: DuctUnit, limits: Policy, depth_in: int) -> _Trunk:
-    face = face_for("filter", unit.flow_high_m3_s, limits.filter_m_s)
-    box = math.sqrt(unit.flow_high_m3_s / limits.return_duct_m_s)
-    inch = math.ceil(box / IN_M) * IN_M
-    back = ReturnPath(face, depth_in, inch, radius_turns=limits.name == "generous")
+def _box_side_m(unit: DuctUnit, limits: Policy) -> float:
+    """Side of the square return box, in whole inches."""
+    return math.ceil(math.sqrt(unit.flow_high_m3_s / limits.return_duct_m_s) / IN_M) * IN_M
+
+
+def _trunk(request: DuctRequest, limits: Policy, stand: UnitStand) -> _Trunk:
+    unit = request.unit
+    back = ReturnPath(
+        filter_face=request.return_face or face_for("filter", unit.flow_high_m3_s, limits.filter_m_s),
+        filter_depth_in=request.filter_depth_in,
+        box_side_m=_box_side_m(unit, limits),
+        radius_turns=limits.name == "generous",
+        length_m=stand.return_length_m,
+        filter_load_frac=request.filter_load_frac or constant("filter_loaded_frac"),
+    )
     return _Trunk(back, 0.9 * unit.cabinet_w_m, 0.9 * unit.cabinet_h_m)
+
+
+def _placed(plan: Plan, request: DuctRequest, limits: Policy) -> tuple[Routes, UnitStand]:
+    """Routes from the plenum, once the row of plenum, unit and return has found its place in the space."""
+    space, rooms = request.space, tuple(load.room for load in request.loads)
+    row = Row(constant("plenum_length_m"), request.unit.cabinet_d_m, _box_side_m(request.unit, limits))
+    routes = route(plan, space, rooms)
+    start = (routes.start_x_m, routes.start_y_m)
+    for _ in range(2):
+        outlets = tuple((run.x_m, run.y_m) for run in routes.runs)
+        stand = stand_of(plan, space, start, row, outlets)
+        if math.dist(start, (stand.plenum_x_m, stand.plenum_y_m)) < 0.01:
+            break
+        start = (stand.plenum_x_m, stand.plenum_y_m)
+        routes = routes_from(plan, space, rooms, start)
+    return routes, stand
 
 
 def _can_grow(branch: Branch, most_m: float | None) -> bool:
@@ -153,33 +180,6 @@ def _lowered(branches: list[Branch], trunk: _Trunk, unit: DuctUnit, most_m: floa
         branches = [_enlarged(b, size) if i == worst else b for i, b in enumerate(branches)]
         steps += 1
     return branches, steps
-
-
-def _reasons(plan: Plan, request: DuctRequest, branches: list[Branch], static: StaticBudget) -> list[str]:
-    space, found = request.space, []
-    for branch in branches:
-        name = plan.rooms[branch.room].name
-        if space.serves and branch.room not in space.serves:
-            found.append(f"{name}: ducts from {space.name} do not reach it")
-        elif not space.serves and plan.rooms[branch.room].level != space.level:
-            found.append(f"{name}: on another level than {space.name} serves")
-        if request.reach_m is not None and branch.length_m > request.reach_m + 1e-9:
-            found.append(f"{name}: branch of {branch.length_m:.1f} m is beyond {request.reach_m:.1f} m")
-    if not static.enough:
-        found.append(f"static {static.total_pa:.0f} Pa at design flow is above the unit's {static.available_pa:.0f} Pa")
-    return found
-
-
-def _notes(plan: Plan, request: DuctRequest, branches: list[Branch], steps: int) -> list[str]:
-    limits, found = policy(request.policy), []
-    if steps:
-        found.append(f"branches enlarged {steps} times past {limits.name} sizing to keep the unit's static")
-    for branch in branches:
-        if branch.velocity_m_s > limits.branch_m_s * 1.01:
-            cfm, fpm = branch.run_flow_m3_s / CFM_M3_S, branch.velocity_m_s / FPM_M_S
-            name = plan.rooms[branch.room].name
-            found.append(f"{name}: {fpm:.0f} fpm at {cfm:.0f} cfm is above {limits.name} sizing")
-    return found
 
 
 def _by_size(pairs: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
@@ -211,7 +211,7 @@ def _loss(request: DuctRequest, branches: list[Branch], trunk: _Trunk) -> DuctLo
     unit = request.unit
     plenum = 2 * (trunk.plenum_w_m + trunk.plenum_h_m) * constant("plenum_length_m")
     supply = plenum + sum(math.pi * b.diameter_m * b.length_m * b.runs for b in branches)
-    back = 4 * trunk.return_path.box_side_m * constant("return_duct_m")
+    back = 4 * trunk.return_path.box_side_m * trunk.return_path.length_m
     return duct_loss(request.space, supply, back, UnitDuty(unit.flow_high_m3_s, unit.heat_w, unit.cool_w))
 
 
@@ -222,24 +222,25 @@ def design_ducts(plan: Plan, request: DuctRequest) -> DuctDesign:
     with `feasible` False and its reasons.
     """
     unit, limits = request.unit, policy(request.policy)
-    routes: Routes = route(plan, request.space, tuple(load.room for load in request.loads))
+    routes, stand = _placed(plan, request, limits)
     most = branch_height_limit_m(request.space)
     flows = [share * unit.flow_high_m3_s for share in air_shares(request.loads)]
     sized = [_sized(run, flow, limits, most) for run, flow in zip(routes.runs, flows, strict=True)]
-    trunk = _trunk(unit, limits, request.filter_depth_in)
+    trunk = _trunk(request, limits, stand)
     lowered, steps = _lowered(sized, trunk, unit, most)
     branches = _balanced(lowered)
     static = trunk.budget(unit, branches)
     transfers = tuple(transfer_path(plan, branch.room, branch.flow_m3_s) for branch in branches)
     start = (routes.start_x_m, routes.start_y_m)
     fit = unit_fit(unit, request.space, _drain_run_m(plan, request.space, start))
-    reasons = (*fit.reasons, *_reasons(plan, request, branches, static))
+    reasons = (*fit.reasons, *reasons_against(plan, request, branches, static, stand))
     loss = _loss(request, branches, trunk)
     return DuctDesign(
         space=request.space,
         policy=limits.name,
         start_x_m=start[0],
         start_y_m=start[1],
+        stand=stand,
         branches=tuple(branches),
         return_path=trunk.return_path,
         static=static,
@@ -255,7 +256,7 @@ def design_ducts(plan: Plan, request: DuctRequest) -> DuctDesign:
         needs_pump=fit.needs_pump,
         feasible=not reasons,
         reasons=reasons,
-        notes=(*fit.notes, *_notes(plan, request, branches, steps)),
+        notes=(*fit.notes, *notes_on(plan, request, branches, steps, trunk.return_path)),
         takeoff=_takeoff(branches, trunk.return_path.filter_face, transfers),
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from compare.air.ducts.fit import DuctUnit
 from compare.air.ducts.loss import DuctLoss
 from compare.air.ducts.sizing import Face
+from compare.air.ducts.stand import UnitStand
 from compare.air.ducts.static import BranchParts, BranchShape, ReturnPath, StaticBudget
 from compare.air.ducts.transfer import TransferPath
 from compare.house.plan import UnitSpace
@@ -33,6 +34,10 @@ class DuctRequest:
     heat_outdoor_c: float = -5.0
     cool_outdoor_c: float = 33.0
     reach_m: float | None = 7.62
+    return_face: Face | None = None
+    """The return grille and filter that is there or fits; None to size it by the policy."""
+    filter_load_frac: float | None = None
+    """Factor on the clean filter's drop; None for the usual allowance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +98,7 @@ class DuctDesign:
     policy: str
     start_x_m: float
     start_y_m: float
+    stand: UnitStand
     branches: tuple[Branch, ...]
     return_path: ReturnPath
     static: StaticBudget

@@ -137,8 +137,12 @@ def route(plan: Plan, space: UnitSpace, rooms: tuple[int, ...]) -> Routes:
         if math.dist(moved, start) < 0.05:
             break
         start = moved
-    runs = tuple(_best_run(plan, room, space, start) for room in rooms)
-    return Routes(start[0], start[1], runs)
+    return routes_from(plan, space, rooms, start)
+
+
+def routes_from(plan: Plan, space: UnitSpace, rooms: tuple[int, ...], start: Point) -> Routes:
+    """Runs to each room from a given plenum."""
+    return Routes(start[0], start[1], tuple(_best_run(plan, room, space, start) for room in rooms))
 
 
 def branch_lengths_m(plan: Plan, space: UnitSpace, rooms: tuple[int, ...]) -> dict[int, float]:

@@ -24,7 +24,7 @@ from compare.air.noise.path import (
     unlined_round_db,
 )
 from compare.air.noise.room import door_loss_db, next_room_db, schultz_loss_db
-from compare.air.tables import FloatArray, constant, fitting
+from compare.air.tables import FloatArray, fitting
 from compare.house.plan import LinkKind, Plan
 
 DAMPERS = {"plenum": "upstream", "register": "neck"}
@@ -122,31 +122,43 @@ def branch_curve(
     return curve_from_octaves(supply_octaves_db(plan, design, branch, heard, choice))
 
 
+def return_loss_db(design: DuctDesign, *, lined: bool = True) -> dict[str, FloatArray]:
+    """Loss of inlet sound from the unit to the open face of the return grille, part by part, each (8,)."""
+    back = design.return_path
+    side, face = back.box_side_m, back.filter_face
+    box = lined_rect_db(side, side, back.length_m, LINER_IN) if lined else unlined_rect_db(side, side, back.length_m)
+    return {
+        "return box": box,
+        "two elbows": 2 * elbow_db(side, "square_lined" if lined else "square"),
+        "end reflection": end_reflection_db(equivalent_diameter_m(face.width_m, face.height_m)),
+    }
+
+
 def return_grille_octaves_db(design: DuctDesign, inlet: SoundSource, *, lined: bool = True) -> FloatArray:
-    """Sound power (41, 8) that leaves the return grille: inlet less box, its two turns and the open end."""
-    side = design.return_path.box_side_m
-    length = constant("return_duct_m")
-    box = lined_rect_db(side, side, length, LINER_IN) if lined else unlined_rect_db(side, side, length)
-    turns = 2 * elbow_db(side, "square_lined" if lined else "square")
-    face = design.return_path.filter_face
-    end = end_reflection_db(equivalent_diameter_m(face.width_m, face.height_m))
-    return octave_power_db(inlet, speed_grid()) - box - turns - end
+    """Sound power (41, 8) that leaves the return grille: the fan through the box, and the air through the grille."""
+    loss = np.sum(list(return_loss_db(design, lined=lined).values()), axis=0)
+    flow = flow_at_m3_s(inlet, speed_grid()) * design.actual_flow_m3_s / design.design_flow_m3_s
+    own = outlet_power_db(design.return_path.filter_face.area_m2, flow, fitting("return_grille_face"))
+    return add_db(octave_power_db(inlet, speed_grid()) - loss, own)
 
 
 def return_through_door_db(
     plan: Plan, design: DuctDesign, inlet: SoundSource, room: int, *, shut: bool = True
 ) -> FloatArray | None:
-    """Octave levels (41, 8) in a room from the return grille in the hall beyond its door; None without such a door.
+    """Octave levels (41, 8) in a room from the return grille in the room beyond its door; None without such a door.
 
-    The grille sits below the unit; the door's gap is its undercut and a 3 mm edge. Casing sound through the ceiling
-    is left out.
+    The door's gap is its undercut and a 3 mm edge. Casing sound through the ceiling is left out.
     """
     for link in plan.links:
         if link.kind is not LinkKind.DOOR or room not in (link.a, link.b):
             continue
-        hall = plan.rooms[link.b if link.a == room else link.a]
-        reach = math.dist((design.start_x_m, design.start_y_m), (link.x_m, link.y_m))
-        at_door = return_grille_octaves_db(design, inlet) - schultz_loss_db(hall.volume_m3, max(reach, 1.0))
+        beyond = link.b if link.a == room else link.a
+        if beyond != design.stand.return_room:
+            continue
+        reach = math.dist((design.stand.return_x_m, design.stand.return_y_m), (link.x_m, link.y_m))
+        at_door = return_grille_octaves_db(design, inlet) - schultz_loss_db(
+            plan.rooms[beyond].volume_m3, max(reach, 1.0)
+        )
         leaf_m2 = link.width_m * link.height_m
         gap_m2 = link.width_m * link.undercut_m + 0.003 * 2 * link.height_m
         loss = door_loss_db(leaf_m2, gap_m2) if shut else np.zeros(8)

@@ -80,13 +80,25 @@ class ReturnPath:
     filter_depth_in: int
     box_side_m: float
     radius_turns: bool
+    length_m: float
+    """Length of the box or duct between grille and unit."""
+    filter_load_frac: float
+    """Factor on the clean filter's drop for dirt."""
 
     def box_pa(self, flow_m3_s: float) -> float:
         """Two turns and the friction of the box."""
         turn = fitting("rect_radius_rw_1.0" if self.radius_turns else "rect_mitred_90")
         heads = velocity_pressure_pa(flow_m3_s / self.box_side_m**2)
         round_m = equivalent_diameter_m(self.box_side_m, self.box_side_m)
-        return 2 * turn * heads + friction_pa_m(flow_m3_s, round_m) * constant("return_duct_m")
+        return 2 * turn * heads + friction_pa_m(flow_m3_s, round_m) * self.length_m
+
+    def filter_pa(self, flow_m3_s: float) -> float:
+        """The filter with its dirt."""
+        return self.filter_load_frac * filter_pa(flow_m3_s, self.filter_face, self.filter_depth_in, loaded=False)
+
+    def total_pa(self, flow_m3_s: float) -> float:
+        """Filter, grille and box."""
+        return self.filter_pa(flow_m3_s) + self.grille_pa(flow_m3_s) + self.box_pa(flow_m3_s)
 
     def grille_pa(self, flow_m3_s: float) -> float:
         """The grille in front of the filter, of the filter's size."""
@@ -108,6 +120,23 @@ class StaticBudget:
     def total_pa(self) -> float:
         """Total external static."""
         return self.filter_pa + self.grille_pa + self.return_box_pa + self.plenum_pa + self.index_branch_pa
+
+    @property
+    def parts(self) -> tuple[tuple[str, float], ...]:
+        """Part and pressure, in the order in which the air meets them."""
+        return (
+            ("return grille", self.grille_pa),
+            ("filter", self.filter_pa),
+            ("return box", self.return_box_pa),
+            ("plenum", self.plenum_pa),
+            ("longest branch", self.index_branch_pa),
+        )
+
+    @property
+    def setting_pa(self) -> float:
+        """The static to set at the unit: the next step above what the ducts take, at most what the unit can give."""
+        step = constant("static_step_pa")
+        return min(step * math.ceil(self.total_pa / step - 1e-9), self.available_pa)
 
     @property
     def enough(self) -> bool:
