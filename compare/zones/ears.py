@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from compare.air.draught.points import DraughtCurve
 from compare.air.ducts.result import Branch
 from compare.air.ducts.room_air import register_draught
-from compare.air.ducts.sound import branch_curve
+from compare.air.ducts.sound import zone_curve
 from compare.air.from_catalogue import output_range, sound_source
 from compare.air.noise.hours import LevelCurve, level_curve
 from compare.air.noise.room import schultz_loss_db
@@ -52,13 +52,13 @@ def _room_unit(plan: Plan, siting: Siting, pair: Pair, units: Catalogue) -> tupl
 def _branch(plan: Plan, zone: ServedZone, branch: Branch, units: Catalogue) -> tuple[Ear, ...]:
     ducts = zone.ducts
     assert ducts is not None
-    source = sound_source(units, zone.pair.indoor, Port.DISCHARGE)
+    sources = tuple(sound_source(units, zone.pair.indoor, port) for port in (Port.DISCHARGE, Port.INLET))
     span = output_range(zone.pair)
     return tuple(
         Ear(
             branch.room,
             bed,
-            branch_curve(plan, ducts, branch, (source, ear)),
+            zone_curve(plan, ducts, branch, (sources[0], sources[1]), ear),
             register_draught(plan, ducts, branch, span, ear),
         )
         for _, bed, ear in heads_of(plan, (branch.room,))

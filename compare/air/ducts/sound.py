@@ -122,6 +122,23 @@ def branch_curve(
     return curve_from_octaves(supply_octaves_db(plan, design, branch, heard, choice))
 
 
+def zone_curve(
+    plan: Plan,
+    design: DuctDesign,
+    branch: Branch,
+    sources: tuple[SoundSource, SoundSource],
+    ear: Listener,
+) -> LevelCurve:
+    """Level at an ear from its room's registers and from the return grille beyond its shut door.
+
+    `sources` is the unit's discharge and its inlet.
+    """
+    discharge, inlet = sources
+    level = supply_octaves_db(plan, design, branch, (discharge, ear), DEFAULT_CHOICE)
+    back = return_through_door_db(plan, design, inlet, branch.room)
+    return curve_from_octaves(level if back is None else add_db(level, back))
+
+
 def return_loss_db(design: DuctDesign, *, lined: bool = True) -> dict[str, FloatArray]:
     """Loss of inlet sound from the unit to the open face of the return grille, part by part, each (8,)."""
     back = design.return_path
