@@ -69,7 +69,8 @@ def finer_supplies(supplies: Sequence[Supply], step_s: float, points: SetPointSe
 def hourly(trace: YearTrace, step_s: float) -> YearTrace:
     """A fine run as an hourly one: temperatures at the end of each hour, supplies as the mean of the hour."""
     parts = steps_an_hour(step_s)
-    supply = trace.supply_w.reshape(-1, parts, trace.supply_w.shape[1]).astype(np.float64).mean(axis=1)
+    steps, zones = trace.supply_w.shape
+    supply = trace.supply_w.reshape(steps // parts, parts, zones).astype(np.float64).mean(axis=1)
     return YearTrace(np.ascontiguousarray(trace.room_c[parts - 1 :: parts]), supply.astype(np.float32))
 
 
