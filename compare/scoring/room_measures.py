@@ -61,17 +61,26 @@ class RoomMeasures:
         return self.room.use is Use.BEDROOM and self.room.regular
 
 
-def morning_c(air_c: FloatArray, room: RoomPlan, season: Season, numbers: Judgements) -> float:
-    """Temperature at 6 a.m. on the coldest mornings, their mean.
+HELD_ALL_NIGHT = frozenset({Use.LIVING, Use.DINING, Use.KITCHEN})
+"""Rooms where people gather are held at the set point day and night, so 6 a.m. is their hour too."""
 
-    A room that is not in use at 6 a.m. is read at its coldest hour of use on the same days: what 6 a.m. is to a
-    closed bedroom, that hour is to a closed study.
+
+def morning_hour(room: RoomPlan, numbers: Judgements) -> int:
+    """Clock hour at which a room is read on the coldest mornings.
+
+    6 a.m. where the room is slept in, lived in or used then; else its first hour of use after that: what 6 a.m. is to a
+    closed bedroom, 9 a.m. is to a closed study.
     """
+    six = int(numbers.morning_h)
+    if six in room.use_hours or room.use in HELD_ALL_NIGHT or not room.use_hours:
+        return six
+    return min(room.use_hours, key=lambda hour: (hour - six) % 24)
+
+
+def morning_c(air_c: FloatArray, room: RoomPlan, season: Season, numbers: Judgements) -> float:
+    """Temperature on the coldest mornings at the room's morning hour, their mean."""
     days_c = air_c.reshape(-1, 24)[season.cold_days]
-    hour = int(numbers.morning_h)
-    if hour in room.use_hours:
-        return math.fsum(days_c[:, hour]) / len(days_c)
-    return math.fsum(days_c[:, sorted(room.use_hours)].min(axis=1)) / len(days_c)
+    return math.fsum(days_c[:, morning_hour(room, numbers)]) / len(days_c)
 
 
 def share_of(found: BoolArray, base: BoolArray, used: BoolArray) -> float:

@@ -48,7 +48,7 @@ def test_each_room_is_held_against_its_own_target() -> None:
 def test_a_closed_study_is_read_in_its_own_hours() -> None:
     air = flat(f_to_c(50.0))  # cold at night, which is nobody's matter
     air[np.isin(HOUR, sorted(WORK))] = f_to_c(68.0)
-    air[HOUR == 11] = f_to_c(63.0)
+    air[HOUR == 9] = f_to_c(63.0)  # when it is opened for the day
     found = measured(room("Study", Use.WORK, air_c=air))
     assert found.morning_c * 1.8 + 32.0 == pytest.approx(63.0)
     assert found.morning_drop_k * 1.8 == pytest.approx(5.0)
