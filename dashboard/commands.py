@@ -11,6 +11,8 @@ import typer
 if TYPE_CHECKING:
     from dash import Dash
 
+    from compare.views.customer import CustomerView
+
 HOST = "127.0.0.1"
 DEFAULT_PORT = 8050
 THREADS = 8
@@ -34,7 +36,15 @@ def serve(
     source = HouseSource(file)
     source.open()
     typer.echo(f"Open http://{HOST}:{listening.getsockname()[1]} in a browser. Stop with Ctrl+C.")
-    run(make_app(source), listening)
+    run(make_app(source, _paper), listening)
+
+
+def _paper(view: CustomerView) -> bytes:
+    """The proposal of a view as a PDF."""
+    from proposal.document.build import build
+    from proposal.pdf import pdf_of
+
+    return pdf_of(build(view))
 
 
 def _listen(port: int) -> socket.socket:

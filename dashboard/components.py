@@ -8,7 +8,7 @@ group, `Toggle` a checkbox with the role of a switch, `Taps` hears taps on anyth
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import Any
 
 from dash.development.base_component import Component
 
@@ -20,16 +20,16 @@ class OwnComponent(Component):
 
     _namespace = NAMESPACE
     _type = "OwnComponent"
-    _children_props: ClassVar[list[str]] = []
-    _base_nodes: ClassVar[list[str]] = ["children"]
-    _valid_wildcard_attributes: ClassVar[list[str]] = []
-    available_wildcard_properties: ClassVar[list[str]] = []
+    _children_props = []  # noqa: RUF012 - declared so by Dash
+    _base_nodes = ["children"]  # noqa: RUF012
+    _valid_wildcard_attributes = []  # noqa: RUF012
+    available_wildcard_properties = []  # noqa: RUF012
     PROPERTIES: tuple[str, ...] = ("id",)
 
     def __init__(self, **properties: Any) -> None:  # noqa: ANN401 - whatever JSON can hold
         self._prop_names = list(self.PROPERTIES)
         self.available_properties = list(self.PROPERTIES)
-        super().__init__(**properties)
+        super().__init__(**properties)  # type: ignore[no-untyped-call]
 
 
 class Drawing(OwnComponent):

@@ -7,17 +7,21 @@ reach a page on this computer by pointing a name at it.
 
 from __future__ import annotations
 
+import json
 import logging
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from flask import Flask, Response, request
 from pydantic import BaseModel, ConfigDict, ValidationError
-from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest
+from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest, NotFound
 
 MOST_BODY_BYTES = 64 * 1024
 LOCAL_HOSTS = ("127.0.0.1", "localhost", "[::1]")
 STATIC_PREFIXES = ("/assets/", "/_dash-component-suites/", "/look/")
 CALLBACK_PATH = "/_dash-update-component"
+CLOSED_RULES = frozenset({"/<path:path>", "/_reload-hash", "/_favicon.ico", "/static/<path:filename>"})
+"""Doors of the framework that no page of ours uses; the first would answer any path with the page itself."""
 _log = logging.getLogger("hplayouts.page")
 
 
@@ -74,10 +78,12 @@ def _host_name(host: str) -> str:
     return host.rsplit(":", 1)[0] if host.rpartition(":")[2].isdigit() else host
 
 
-def _check_request(outputs: Collection[str]) -> None:
+def _check_request(calls: Mapping[str, Any]) -> None:
     """Refuse what no page of ours would send."""
     if _host_name(request.host) not in LOCAL_HOSTS:
         raise MisdirectedRequest("open this page at 127.0.0.1")
+    if request.url_rule is None or request.url_rule.rule in CLOSED_RULES:
+        raise NotFound
     origin = request.headers.get("Origin")
     if request.method not in {"GET", "HEAD", "OPTIONS"}:
         if origin and origin != f"{request.scheme}://{request.host}":
@@ -85,16 +91,35 @@ def _check_request(outputs: Collection[str]) -> None:
         if not request.is_json:
             raise BadRequest("JSON only")
     if request.path == CALLBACK_PATH:
-        _check_call(outputs)
+        _check_call(calls)
 
 
-def _check_call(outputs: Collection[str]) -> None:
+def _check_call(calls: Mapping[str, Any]) -> None:
+    """The body must be one of the calls of this page, with exactly its parts."""
     try:
         call = _Call.model_validate(request.get_json())
     except (ValidationError, RecursionError):
         raise BadRequest("not a call of this page") from None
-    if call.output not in outputs:
+    known = calls.get(call.output)
+    if known is None or not (_same(known["inputs"], call.inputs) and _same(known["state"], call.state)):
         raise BadRequest("no such call")
+    outputs = call.outputs if isinstance(call.outputs, list) else [call.outputs]
+    if [f"{part.id}.{part.property}" for part in outputs] != call.output.strip(".").split("..."):
+        raise BadRequest("no such call")
+
+
+def _same(known: Sequence[Mapping[str, str]], given: Sequence[_Part | list[_Part]]) -> bool:
+    """Whether the parts of a call are those that it has: one for a plain id, a list for a pattern."""
+    return len(known) == len(given) and all(_fits(one, other) for one, other in zip(known, given, strict=True))
+
+
+def _fits(known: Mapping[str, str], given: _Part | list[_Part]) -> bool:
+    if not known["id"].startswith("{"):
+        return isinstance(given, _Part) and (given.id, given.property) == (known["id"], known["property"])
+    keys = json.loads(known["id"]).keys()
+    return isinstance(given, list) and all(
+        isinstance(part.id, dict) and part.id.keys() == keys and part.property == known["property"] for part in given
+    )
 
 
 def _plain(error: Exception) -> Response:
@@ -107,22 +132,22 @@ def _plain(error: Exception) -> Response:
     return Response(f"{said}\n", status=code, mimetype="text/plain")
 
 
-def protect(server: Flask, script_hashes: Sequence[str], outputs: Collection[str]) -> None:
+def protect(server: Flask, script_hashes: Sequence[str], calls: Mapping[str, Any]) -> None:
     """Put headers, size cap, request check and plain errors on a server.
 
     Parameters
     ----------
     script_hashes
         Hashes of the inline scripts of the page.
-    outputs
-        Names of the calls that the page makes.
+    calls
+        The calls of the page by their output, each with its `inputs` and `state`.
     """
     server.config["MAX_CONTENT_LENGTH"] = MOST_BODY_BYTES
     server.config["MAX_FORM_MEMORY_SIZE"] = MOST_BODY_BYTES
     headers = _headers(script_hashes)
 
     def check() -> None:
-        _check_request(outputs)
+        _check_request(calls)
 
     def dress(response: Response) -> Response:
         response.headers.update(headers)

@@ -191,6 +191,8 @@ class Page:
     asked: str | None = None
     change: str = ""
     """What the last change of a priority or switch did to the advice."""
+    fresh: bool = False
+    """Whether that change was the last thing heard, so that the sentence fades over."""
     heard: int = -1
     """Number of the last tap that was acted on."""
     again: bool = False

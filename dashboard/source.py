@@ -34,6 +34,7 @@ from dashboard.session import (
 )
 
 MOST_VIEWS = 256
+MOST_COMPARISONS = 3
 AROUND_LINES = 2
 SHORTEST_RATE_S = 0.5
 PHYSICAL = frozenset({WhatIf.DOORS_SHUT, WhatIf.INSULATE_FIRST})
@@ -138,7 +139,8 @@ class HouseSource:
         self._failed_ns = 0
         self._found: dict[frozenset[WhatIf], Comparison] = {}
         self._views: OrderedDict[Question, CustomerView] = OrderedDict()
-        self._state, self._work = RLock(), Lock()
+        self._uncooled: dict[frozenset[WhatIf], Comparison] = {}
+        self._state, self._work, self._judging = RLock(), Lock(), Lock()
         self._opening: Thread | None = None
 
     def open(self) -> None:
@@ -147,7 +149,7 @@ class HouseSource:
             if self._opening is not None and self._opening.is_alive():
                 return
             self._failed, self._house, self._pace = None, None, _Pace()
-            self._found, self._views = {}, OrderedDict()
+            self._found, self._uncooled, self._views = {}, {}, OrderedDict()
             self._opening = Thread(target=self._run, name="compare", daemon=True)
             self._opening.start()
 
@@ -195,8 +197,18 @@ class HouseSource:
             found = self._found.get(question.on & PHYSICAL)
         return None if found is None else self._kept(found, question)
 
+    def _judged(self, found: Comparison, question: Question) -> Comparison:
+        """The comparison as a family judges it that does or does not want cool bedrooms; each judged once."""
+        if question.cool_bedrooms:
+            return found
+        key = question.on & PHYSICAL
+        with self._judging:
+            if key not in self._uncooled:
+                self._uncooled[key] = bedrooms_not_cooled(found)
+            return self._uncooled[key]
+
     def _kept(self, found: Comparison, question: Question) -> CustomerView:
-        judged = found if question.cool_bedrooms else bedrooms_not_cooled(found)
+        judged = self._judged(found, question)
         view = among_shown(judged.customer_view(question.priorities))
         with self._state:
             self._views[question] = view
@@ -217,8 +229,17 @@ class HouseSource:
             found = self._compare(house.changed(on), house.folder, lambda *_told: None)
             with self._state:
                 if self._house is house:
-                    self._found[on] = found
+                    self._keep(on, found, house)
         return found
+
+    def _keep(self, on: frozenset[WhatIf], found: Comparison, house: House) -> None:
+        """Keep a comparison; it holds every hour of every option, so only the house as it is and the latest stay."""
+        self._found[on] = found
+        start = house.question.on & PHYSICAL
+        too_many = max(0, len(self._found) - MOST_COMPARISONS)
+        for old in [key for key in self._found if key not in (start, on)][:too_many]:
+            del self._found[old]
+            self._uncooled.pop(old, None)
 
     def _run(self) -> None:
         stamp = self._stamp()
@@ -240,14 +261,14 @@ class HouseSource:
             self._prepare(house)
 
     def _prepare(self, house: House) -> None:
-        """Compare the house under each physical what-if before anybody asks."""
-        start = house.question.on & PHYSICAL
-        for offer in house.offers:
-            if offer.what in PHYSICAL and self._house is house:
-                try:
-                    self._comparison(start ^ {offer.what}, house)
-                except ValueError:
-                    _log.exception("the house could not be compared with '%s' turned over", offer.what)
+        """Answer the start and each switch turned over before anybody asks."""
+        for question in (house.question, *(house.question.flipped(offer.what) for offer in house.offers)):
+            if self._house is not house:
+                return
+            try:
+                self._kept(self._comparison(question.on & PHYSICAL, house), question)
+            except ValueError:
+                _log.exception("the house could not be compared with a switch turned over")
 
     def _fail(self, failed: Failed, stamp_ns: int) -> None:
         with self._state:

@@ -28,8 +28,8 @@ class Sessions(Generic[T]):
         self._most = most
         self._lock = Lock()
 
-    def get(self, name: object, otherwise: Callable[[], T]) -> T:
-        """The session of that name, a fresh one where it was dropped or never there.
+    def find(self, name: object) -> T | None:
+        """The session of that name, None where it was dropped or never there.
 
         Raises
         ------
@@ -40,11 +40,15 @@ class Sessions(Generic[T]):
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)
-                return self._kept[key]
-        return otherwise()
+            return self._kept.get(key)
+
+    def get(self, name: object, otherwise: Callable[[], T]) -> T:
+        """The session of that name, a fresh one where there is none; raises `ValueError` as `find` does."""
+        found = self.find(name)
+        return otherwise() if found is None else found
 
     def put(self, name: object, session: T) -> None:
-        """Keep a session; the oldest ones give way. Raises `ValueError` as `get` does."""
+        """Keep a session; the oldest ones give way. Raises `ValueError` as `find` does."""
         key = _checked(name)
         with self._lock:
             self._kept[key] = session

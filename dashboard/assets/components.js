@@ -78,13 +78,32 @@
         h("span", { className: "toggle-word" }, own ? yes : no), h("span", { className: "toggle-knob" })));
   }
 
+  /* An answer puts new parts in place of old ones; whoever stood on an old one is put on the new one of the same meaning. */
+  function useKeptFocus(box) {
+    useEffect(() => {
+      let held = null;
+      const hold = (event) => { held = event.target.getAttribute("data-tap"); };
+      const drop = (event) => { if (!event.target.closest("[data-tap]")) held = null; };
+      const watch = new MutationObserver(() => {
+        if (held === null || document.activeElement !== document.body) return;
+        const again = [...box.current.querySelectorAll("[data-tap]")].find((part) => part.getAttribute("data-tap") === held);
+        if (again) again.focus({ preventScroll: true });
+      });
+      box.current.addEventListener("focusin", hold);
+      document.addEventListener("pointerdown", drop);
+      watch.observe(box.current, { childList: true, subtree: true });
+      return () => { watch.disconnect(); document.removeEventListener("pointerdown", drop); };
+    }, []);
+  }
+
   function Taps({ children, className, setProps }) {
-    const count = useRef(0);
+    const count = useRef(0), box = useRef(null);
+    useKeptFocus(box);
     const hear = (event) => {
       const target = event.target.closest("[data-tap]");
       if (target) setProps({ tap: { what: target.getAttribute("data-tap"), number: (count.current += 1) } });
     };
-    return h("div", { className, onClick: hear }, children);
+    return h("div", { ref: box, className, onClick: hear }, children);
   }
 
   const FORMS = [["narrow", "(max-width: 700px)"], ["landscape", "(min-width: 1200px)"]];

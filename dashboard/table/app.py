@@ -6,12 +6,12 @@ from typing import Any
 
 import flask
 from dash import ALL, Dash, Input, Output, State
-from werkzeug.exceptions import BadRequest
+from werkzeug.exceptions import BadRequest, NotFound
 
 from dashboard import tokens
 from dashboard.guard import protect
 from dashboard.session import Ready, TableSource
-from dashboard.table.desk import Proposer, Table, main_classes, regions
+from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, regions
 from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
 from proposal.fonts import web_folder
@@ -58,6 +58,19 @@ def _look_files(server: flask.Flask) -> None:
         return flask.send_from_directory(web_folder(), file_name, mimetype="font/woff2", max_age=86400)
 
 
+def _papers(server: flask.Flask, table: Table) -> None:
+    """The proposal of a session, made when it is asked for."""
+
+    @server.get(f"{PROPOSAL_PATH}/<session>.pdf")
+    def proposal(session: str) -> flask.Response:
+        try:
+            pdf = table.paper(session)
+        except ValueError:
+            raise NotFound from None
+        headers = {"Content-Disposition": 'attachment; filename="proposal.pdf"'}
+        return flask.Response(pdf, mimetype="application/pdf", headers=headers)
+
+
 def _answers(app: Dash, table: Table) -> None:
     @app.callback(
         output={
@@ -83,7 +96,7 @@ def _answers(app: Dash, table: Table) -> None:
         except ValueError as error:
             raise BadRequest(str(error)) from None
         scheme = "dark" if shown.page.dark else "light"
-        return {"regions": regions(table, shown), "main": main_classes(shown), "scheme": scheme}
+        return {"regions": regions(table, shown, session), "main": main_classes(shown), "scheme": scheme}
 
 
 def _progress(app: Dash, table: Table) -> None:
@@ -106,7 +119,7 @@ def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
     source
         Answers questions with customer views.
     proposer
-        Writes the proposal; without one the page has no such button.
+        Makes the proposal; without one the page has no such button.
     """
     table = Table(source, proposer=proposer)
     app = Dash(
@@ -122,6 +135,7 @@ def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
     )
     app.layout = lambda: layout(status := source.status(), table.units(status))
     _look_files(app.server)
+    _papers(app.server, table)
     _answers(app, table)
     _progress(app, table)
     protect(app.server, app.csp_hashes(), app.callback_map)

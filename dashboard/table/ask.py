@@ -10,6 +10,7 @@ from dash.development.base_component import Component
 
 from compare.views.customer import CustomerView
 from dashboard.table.scene import Shown
+from dashboard.table.tap import button
 from proposal.words import (
     Lead,
     choose,
@@ -138,12 +139,5 @@ def answer_block(shown: Shown) -> Component:
 def ask(shown: Shown) -> list[Component]:
     """Questions as buttons, and the open answer."""
     key = open_key(shown)
-    buttons = [
-        html.Button(
-            chip.words,
-            className="chip",
-            **{"data-tap": f"ask:{chip.key}", "aria-pressed": str(chip.key == key).lower()},
-        )
-        for chip in chips(shown)
-    ]
-    return [html.Div(buttons, className="chips"), html.Div(answer_block(shown), className="answer", role="status")]
+    asked = [button(chip.words, f"ask:{chip.key}", "chip", pressed=chip.key == key) for chip in chips(shown)]
+    return [html.Div(asked, className="chips"), html.Div(answer_block(shown), className="answer", role="status")]

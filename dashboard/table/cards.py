@@ -11,6 +11,7 @@ from dashboard.session import Form
 from dashboard.table.ask import answer_block
 from dashboard.table.choice import card_options, other_options
 from dashboard.table.scene import Shown
+from dashboard.table.tap import button
 from dashboard.table.text import (
     ALSO,
     LEFT_OUT,
@@ -111,15 +112,8 @@ def line(option: OptionCard, shown: Shown) -> str:
 def _show_button(option: OptionCard, shown: Shown, label: str) -> Component:
     """The whole card as a target; its word is only the sign."""
     chosen = option.id == shown.on_plan.id
-    return html.Button(
-        html.Span(SHOWN if chosen else SHOW),
-        className="show",
-        **{
-            "data-tap": f"show:{option.id}",
-            "aria-pressed": str(chosen).lower(),
-            "aria-label": f"Show on the plan: {label}",
-        },
-    )
+    sign = html.Span(SHOWN if chosen else SHOW)
+    return button(sign, f"show:{option.id}", "show", pressed=chosen, label=f"Show on the plan: {label}")
 
 
 def card(option: OptionCard, shown: Shown) -> Component:
@@ -128,6 +122,7 @@ def card(option: OptionCard, shown: Shown) -> Component:
     asked = shown.page.asked == f"why:{option.id}"
     why = WHY if shown.recommended(option) else WHY_NOT
     sign = (SIGN_WHY if shown.recommended(option) else SIGN_WHY_NOT) if shown.landscape else why.lower()
+    weak = weak_point(option, shown.told)
     parts = [
         html.P(place_words(option, shown), className="place"),
         _show_button(option, shown, full),
@@ -135,14 +130,12 @@ def card(option: OptionCard, shown: Shown) -> Component:
         small_house(option, shown),
         fact_list(option, shown),
         fit_bar(option, shown),
-        html.Button(
-            [html.Span(weak_point(option, shown.told), className="loss"), html.Span(sign, className="why-sign")],
-            className="why",
-            **{
-                "data-tap": f"ask:why:{option.id}",
-                "aria-pressed": str(asked).lower(),
-                "aria-label": f"{full}: {weak_point(option, shown.told)} {why}",
-            },
+        button(
+            [html.Span(weak, className="loss"), html.Span(sign, className="why-sign")],
+            f"ask:why:{option.id}",
+            "why",
+            pressed=asked,
+            label=f"{full}: {weak} {why}",
         ),
     ]
     if asked and shown.page.form is Form.NARROW:
@@ -162,14 +155,15 @@ def _line(option: OptionCard, shown: Shown) -> Component:
     ]
     fit = "left out" if is_left_out(option) else f"{shown.told.figures.points(option.total)}/100"
     return html.Li(
-        html.Button(
+        button(
             [
                 html.Span(shown.name(option), className="line-name"),
                 html.Span(facts, className="line-facts"),
                 html.Span(fit, className="line-fit"),
                 html.Span(weak_point(option, shown.told), className="line-loss"),
             ],
-            **{"data-tap": f"show:{option.id}", "aria-pressed": str(option.id == shown.on_plan.id).lower()},
+            f"show:{option.id}",
+            pressed=option.id == shown.on_plan.id,
         ),
         className=_classes(option, shown, "also-line"),
     )

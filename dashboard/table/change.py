@@ -45,12 +45,12 @@ def _enough(before: CustomerView, after: CustomerView) -> str:
     for name in (name for name in new if name in old):
         was, now = before.option(old[name]).status == LEFT_OUT, after.option(new[name]).status == LEFT_OUT
         if was != now:
-            return f"{name} {'is no longer enough' if now else 'is now enough'}"
+            return f"{'No longer enough' if now else 'Now enough'}: {name[:1].lower()}{name[1:]}"
     return ""
 
 
 def _moved(before: CustomerView, after: CustomerView) -> str:
-    """The layout that moves most among the others: `One wall unit moves from third to second`."""
+    """The layout that moves most among the others: `One wall unit: from third to second`."""
     words = words_of()
     old, new = _names(before), _names(after)
     was, now = shared_places(before), shared_places(after)
@@ -62,7 +62,7 @@ def _moved(before: CustomerView, after: CustomerView) -> str:
         first, last = places[0][0], places[1][0]
         if 1 < first <= _MOST_NAMED and 1 < last <= _MOST_NAMED:
             ordinals = [words.say("places", f"ordinal_{place}").lower() for place in (first, last)]
-            steps.append((abs(first - last), f"{name} moves from {ordinals[0]} to {ordinals[1]}"))
+            steps.append((abs(first - last), f"{name}: from {ordinals[0]} to {ordinals[1]}"))
     return max(steps, default=(0, ""), key=lambda step: step[0])[1]
 
 
@@ -80,12 +80,11 @@ def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
     if advice(before) != advice(after):
         return f"New advice, because {because}."
     effect = _enough(before, after) or _moved(before, after)
-    stays = "the advice stays" if effect else "The advice stays"
-    return f"Now {because}. {effect}; {stays}." if effect else f"Now {because}. {stays}."
+    return f"Now {because}. {effect}. The advice stays." if effect else f"Now {because}. The advice stays."
 
 
 def outcome(shown: Shown) -> str:
-    """As in `the mix leads by 4 points` or `a wall unit with room heaters and the mix draw level`; of many the number."""
+    """As in `the mix leads by 4 points` or `two layouts draw level`."""
     told = shown.told
     if shown.winner is None:
         return "no layout is enough"

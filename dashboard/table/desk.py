@@ -10,7 +10,7 @@ from dash.development.base_component import Component
 
 from compare.units import System
 from compare.views.customer import CustomerView
-from dashboard.session import Page, Question, Ready, TableSource, WhatIf
+from dashboard.session import Page, Ready, TableSource, WhatIf
 from dashboard.store import Sessions
 from dashboard.table.ask import ask
 from dashboard.table.cards import also, cards
@@ -21,11 +21,13 @@ from dashboard.table.head import head
 from dashboard.table.hear import Heard, page_of, question_of
 from dashboard.table.plan import plan_sheet, scene_chooser
 from dashboard.table.scene import Shown
+from dashboard.table.tap import button
 from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, PROPOSAL
 from proposal.words import name
 
-Proposer = Callable[[CustomerView], str]
-"""Writes the proposal of a view and returns the address of the file on this server."""
+Proposer = Callable[[CustomerView], bytes]
+"""Makes the proposal of a view as a PDF."""
+PROPOSAL_PATH = "/proposal"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +50,11 @@ class Table:
         page = self.sessions.get(session, lambda: Page(status.question))
         question = question_of(heard, status.question, status.offers)
         view = self.source.view(question)
-        if question != page.question:
-            before = self.source.view(page.question)
-            line = change_line(before, view, cause(page.question, question))
+        fresh = question != page.question
+        if fresh:
+            line = change_line(self.source.view(page.question), view, cause(page.question, question))
             page = replace(page, question=question, change=line)
-        tapped = page_of(page, heard, view)
+        tapped = replace(page_of(page, heard, view), fresh=fresh)
         self.sessions.put(session, tapped)
         return Shown(view, tapped)
 
@@ -79,10 +81,18 @@ class Table:
             said = said or sentence
         return said
 
-    def start(self) -> Question | None:
-        """The question of the house file, once there are answers."""
-        status = self.source.status()
-        return status.question if isinstance(status, Ready) else None
+    def paper(self, session: str) -> bytes:
+        """The proposal of what a session shows, as a PDF.
+
+        Raises
+        ------
+        ValueError
+            For a session that is not kept, and where no proposal can be made.
+        """
+        page = self.sessions.find(session)
+        if page is None or self.proposer is None:
+            raise ValueError("no such proposal")
+        return self.proposer(self.source.view(page.question))
 
 
 def _turned(what: WhatIf, shown: Shown, other: CustomerView) -> str:
@@ -99,12 +109,14 @@ def house_name(shown: Shown) -> list[Component]:
     return [html.Span(name(house.name), className="whose"), *marks]
 
 
-def buttons(shown: Shown, *, proposal: bool) -> list[Component]:
-    """Evening look, and the proposal where it can be made here."""
+def buttons(shown: Shown, proposal: str) -> list[Component]:
+    """Evening look, and the proposal of this session where it can be made here."""
     to = "light" if shown.page.dark else "dark"
-    look = html.Button(DAY_LOOK if shown.page.dark else EVENING_LOOK, className="button", **{"data-tap": f"look:{to}"})
-    make = html.Button(PROPOSAL, className="button main", **{"data-tap": "make:proposal"})
-    return [look, make] if proposal else [look]
+    look = button(DAY_LOOK if shown.page.dark else EVENING_LOOK, f"look:{to}", "button")
+    if not proposal:
+        return [look]
+    make = html.A(PROPOSAL, className="button main", href=f"{PROPOSAL_PATH}/{proposal}.pdf", download="proposal.pdf")
+    return [look, make]
 
 
 def stale_note(table: Table, shown: Shown) -> list[Component]:
@@ -115,16 +127,16 @@ def stale_note(table: Table, shown: Shown) -> list[Component]:
     if not (isinstance(status, Ready) and status.outdated):
         return []
     words = "Worked out before the last change of the house file. What you see still holds for the old one."
-    return [html.P(words), html.Button("Work it out again", className="button", **{"data-tap": "again:now"})]
+    return [html.P(words), button("Work it out again", "again:now", "button")]
 
 
-def regions(table: Table, shown: Shown) -> dict[str, object]:
+def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
     """The content of every region of the page, by the name of the region."""
     turn = table.turn(shown)
     return {
         "stale": stale_note(table, shown),
         "house-name": house_name(shown),
-        "buttons": buttons(shown, proposal=table.proposer is not None),
+        "buttons": buttons(shown, session if table.proposer else ""),
         "head": head(shown),
         "plan": plan_sheet(shown),
         "turn": html.P(turn, className="stroke turn") if turn else [],

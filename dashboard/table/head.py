@@ -66,13 +66,13 @@ def head(shown: Shown) -> list[Component]:
     sentence, first, facts, sure = said_first(shown)
     plain = is_close(shown.view) or shown.winner is None
     return [
-        html.H1(sentence, key=sentence),
+        html.H1(sentence, className="fresh" if shown.page.fresh else ""),
         html.P(
             [
                 html.Strong(first, className="verdict close" if plain else "verdict"),
                 f" {facts} ",
                 html.Span(f"{sure} ", className="quiet"),
-                html.Span(shown.page.change, className="change", role="status", key=shown.page.change),
+                html.Span(shown.page.change, className="change", role="status"),
             ],
             className="lead",
         ),

@@ -12,6 +12,7 @@ from dashboard.session import Failed, Ready, Status, Working
 from dashboard.store import new_name
 from dashboard.table.controls import priority_rows, switches
 from dashboard.table.states import empty, failed, working
+from dashboard.table.tap import named
 from dashboard.table.text import ASK, MATTERS, WHAT_IF
 from dashboard.tokens import mantine_theme
 
@@ -20,14 +21,15 @@ POLL_MS = 600
 
 def units_control(units: System) -> Component:
     """Fahrenheit or Celsius."""
-    return dmc.SegmentedControl(
+    control: Component = dmc.SegmentedControl(
         id="units",
         value=units.value,
         data=[{"value": "US", "label": "°F"}, {"value": "SI", "label": "°C"}],
         classNames={"root": "units", "label": "units-label", "indicator": "units-indicator"},
         transitionDuration=0,
-        **{"aria-label": "Units"},
+        **named("Units"),
     )
+    return control
 
 
 def board(status: Ready, units: System) -> Component:
@@ -36,6 +38,7 @@ def board(status: Ready, units: System) -> Component:
         id="taps",
         className="board",
         children=[
+            Screen(id="screen"),
             html.Header(
                 [html.Div(id="house-name", className="house-name"), units_control(units), html.Div(id="buttons")],
                 className="top",
@@ -44,7 +47,7 @@ def board(status: Ready, units: System) -> Component:
             html.Main(
                 [
                     html.Section(id="head", className="head"),
-                    html.Section(id="plan", className="sheet", **{"aria-label": "Plan"}),
+                    html.Section(id="plan", className="sheet", **named("Plan")),
                     html.Section(
                         [
                             html.H2(WHAT_IF),
@@ -54,7 +57,7 @@ def board(status: Ready, units: System) -> Component:
                         className="what-if",
                     ),
                     html.Section(id="scenes", className="scenes-place"),
-                    html.Section(id="cards", className="cards", **{"aria-label": "Layouts"}),
+                    html.Section(id="cards", className="cards", **named("Layouts")),
                     html.Div(
                         [
                             html.Section(
@@ -84,14 +87,14 @@ def body(status: Status, units: System) -> Component:
 
 def layout(status: Status, units: System) -> Component:
     """The whole page; the browser gets a session name and nothing else to keep."""
-    return dmc.MantineProvider(
+    page: Component = dmc.MantineProvider(
         id="look",
         theme=mantine_theme(),
         forceColorScheme="light",
         children=[
             dcc.Store(id="name", data=new_name()),
-            Screen(id="screen"),
             dcc.Interval(id="tick", interval=POLL_MS, disabled=isinstance(status, Ready)),
             html.Div(body(status, units), id="root"),
         ],
     )
+    return page

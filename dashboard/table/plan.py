@@ -11,6 +11,7 @@ from dashboard.components import Drawing
 from dashboard.session import Form
 from dashboard.table.keys import keys
 from dashboard.table.scene import Shown
+from dashboard.table.tap import button, named
 from dashboard.table.text import SCENES
 from proposal.drawing.frame import Arrangement, arrange
 from proposal.drawing.legend import outside_text, target_text
@@ -118,14 +119,10 @@ def table_of(values: Table) -> Component:
 def scene_chooser(shown: Shown) -> Component:
     """Which moment the plan shows."""
     scenes = [
-        html.Button(
-            words,
-            className="chip small",
-            **{"data-tap": f"scene:{scene.value}", "aria-pressed": str(scene is shown.page.scene).lower()},
-        )
+        button(words, f"scene:{scene.value}", "chip small", pressed=scene is shown.page.scene)
         for scene, words in SCENES.items()
     ]
-    return html.Div(scenes, className="scenes", role="group", **{"aria-label": "Moment shown on the plan"})
+    return html.Div(scenes, className="scenes", role="group", **named("Moment shown on the plan"))
 
 
 def plan_sheet(shown: Shown) -> list[Component]:

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from compare.views.customer import CustomerView, OptionCard
 from dashboard.session import Form, Page
-from proposal.drawing.look import Look, recommended
+from proposal.drawing.look import Look
 from proposal.drawing.theme import DARK, LIGHT
-from proposal.words import Figures, Told, option_name, words_of
+from proposal.words import Figures, Told, is_close, option_name, words_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +43,8 @@ class Shown:
         return option_name(self.view, option, words_of(), short=short)
 
     def recommended(self, option: OptionCard) -> bool:
-        """Whether the option may be in plum."""
-        return recommended(self.view, option)
+        """Whether the option may be in plum: the first of all, unless it is too close to call."""
+        return self.is_winner(option) and not is_close(self.view)
 
     def look(self, width_px: float, *, compact: bool = False) -> Look:
         """Look of a picture on this page, without caption and legend: the page writes those."""

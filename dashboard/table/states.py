@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from dash import html
 from dash.development.base_component import Component
 
 from dashboard.session import Failed, Fault, Working
+from dashboard.table.tap import named
+from proposal.words import capital
 
 STEPS = (
     "Measure each room, its windows and doors.",
@@ -21,11 +25,13 @@ def working(status: Working) -> Component:
     if status.seconds_left is not None:
         seconds = max(1, round(status.seconds_left))
         told += f" About {seconds} {'second' if seconds == 1 else 'seconds'} left."
+    done: dict[str, Any] = {"aria-valuemin": "0", "aria-valuemax": "100", "aria-valuenow": f"{100.0 * share:.0f}"}
     bar = html.Div(
         html.Div(style={"width": f"{100.0 * share:.0f}%"}),
         className="progress",
         role="progressbar",
-        **{"aria-valuemin": "0", "aria-valuemax": "100", "aria-valuenow": f"{100.0 * share:.0f}", "aria-label": "Done"},
+        **named("Done"),
+        **done,
     )
     head = html.H1(f"Trying the layouts for {status.house or 'this house'}")
     return html.Div([head, bar, html.P(told, role="status")], className="state")
@@ -56,7 +62,7 @@ def _fault(fault: Fault) -> Component:
     where = f"Line {fault.line}" if fault.line else "The file"
     place = f"{where}, {fault.place}" if fault.place else where
     excerpt = [html.Div(lines, className="code")] if lines else []
-    return html.Li([html.P(html.B(place)), *excerpt, html.P(fault.message), *hint])
+    return html.Li([html.P(html.B(place)), *excerpt, html.P(f"{capital(fault.message).rstrip('.')}."), *hint])
 
 
 def failed(status: Failed) -> Component:

@@ -77,9 +77,7 @@ def _opened(option: OptionCard) -> OptionCard:
     """The single wall unit with bedroom doors open at night."""
     facts = option.facts.model_copy(update={"coldest_bedroom_c": celsius(64.0)})
     rooms = tuple(room.model_copy(update={"morning_c": max(room.morning_c, celsius(64.0))}) for room in option.rooms)
-    return option.model_copy(
-        update={"facts": facts, "rooms": rooms, "status": "offered", "faults": ()}
-    )
+    return option.model_copy(update={"facts": facts, "rooms": rooms, "status": "offered", "faults": ()})
 
 
 def sample_answer(question: Question) -> CustomerView:
