@@ -1,0 +1,1 @@
+"""Accept rules of commissioning readings."""
