@@ -8,7 +8,14 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.equipment.fan import fan_w, rated_fan
-from compare.equipment.partload import part_load, room_starts_per_hour, thermostat_starts_per_hour
+from compare.equipment.latent import latent_frac
+from compare.equipment.partload import (
+    PartLoad,
+    load_share,
+    part_load,
+    room_starts_per_hour,
+    thermostat_starts_per_hour,
+)
 from compare.equipment.performance import Mode, Performance
 from compare.equipment.system import (
     Head,
@@ -22,6 +29,10 @@ from compare.equipment.system import (
 FloatArray = npt.NDArray[np.float64]
 
 
+LATENT_ROUNDS = 6
+"""Rounds in which run share and returning moisture settle."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ModeHours:
     """One mode's hours of an outdoor unit; arrays over hours, `airflow_m3_s` over hours and heads."""
@@ -29,6 +40,8 @@ class ModeHours:
     performance: Performance
     load_w: FloatArray
     """Asked of the outdoor unit, before duct loss; in cooling the total with moisture."""
+    sensible_w: FloatArray
+    """Its sensible part: all of it in heating."""
     met_frac: FloatArray
     """Share of the load that the outdoor unit can give."""
     power_w: FloatArray
@@ -60,9 +73,10 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
     """
     perf = system_performance(system, outdoor_c, mode)
     own = [head_performance(head, outdoor_c, mode) for head in system.heads]
-    asked = _asked_w(system, delivered_w, own, mode)
+    sensible, asked = _asked_w(system, delivered_w, own, perf)
     load = asked.sum(axis=1)
     run = part_load(perf, load, system.law)
+    pause_w = _pause_fan_w(system, asked, run)
     starts = _room_starts(system, asked, perf, mode)
     thermostat = thermostat_starts_per_hour(run.run_frac, system.law)
     flows = np.stack(
@@ -75,25 +89,58 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
     return ModeHours(
         performance=perf,
         load_w=load,
+        sensible_w=sensible.sum(axis=1),
         met_frac=np.divide(run.met_w, load, out=np.ones_like(load), where=load > 0.0),
-        power_w=run.power_w,
+        power_w=run.power_w + pause_w,
         run_frac=run.run_frac,
         plf_frac=run.plf_frac,
         below_min=run.below_min,
         starts_per_hour=np.where(run.below_min, starts, 0.0),
         thermostat_starts_per_hour=np.where(run.below_min, thermostat, 0.0),
         airflow_m3_s=flows,
-        fan_w=run.run_frac * sum(_head_fan_w(head, flows[:, k]) for k, head in enumerate(system.heads)),
+        fan_w=run.run_frac * sum(_head_fan_w(head, flows[:, k]) for k, head in enumerate(system.heads)) + pause_w,
     )
 
 
-def _asked_w(system: OutdoorSystem, delivered_w: FloatArray, own: list[Performance], mode: Mode) -> FloatArray:
-    """Output asked of the outdoor unit by each head: duct loss put back, sensible cooling turned into total."""
-    columns = []
-    for k, head in enumerate(system.heads):
-        output = delivered_w[:, k] / head.delivered_frac(mode)
-        columns.append(output if mode is Mode.HEAT else total_cooling_w(head, output, own[k]))
-    return np.stack(columns, axis=1)
+def _asked_w(
+    system: OutdoorSystem, delivered_w: FloatArray, own: list[Performance], whole: Performance
+) -> tuple[FloatArray, FloatArray]:
+    """Sensible and total output asked of the outdoor unit by each head, duct loss put back; (hours, heads) each.
+
+    In cooling the total follows from the sensible share at the airflow; below the outdoor unit's minimum a fan that
+    runs on in the pauses brings moisture back, which cools the air, so that less total is asked for.
+    """
+    shares = [head.delivered_frac(whole.mode) for head in system.heads]
+    sensible = np.stack([delivered_w[:, k] / share for k, share in enumerate(shares)], axis=1)
+    if whole.mode is Mode.HEAT:
+        return sensible, sensible
+    total = np.stack([total_cooling_w(head, sensible[:, k], own[k]) for k, head in enumerate(system.heads)], axis=1)
+    runs_on = np.array([head.fan_in_pauses for head in system.heads])
+    load = total.sum(axis=1)
+    cycles = (load > 0.0) & (load < whole.min_w)
+    if runs_on.any() and cycles.any():
+        total[cycles] = _cycling_total_w(sensible[cycles], total[cycles], whole.min_w[cycles], runs_on)
+    return sensible, total
+
+
+def _cycling_total_w(
+    sensible_w: FloatArray, steady_w: FloatArray, min_w: FloatArray, runs_on: npt.NDArray[np.bool_]
+) -> FloatArray:
+    """Total output of cycling hours with moisture coming back where the fan runs on; run share and total settle."""
+    latent_share = 1.0 - np.divide(sensible_w, steady_w, out=np.ones_like(steady_w), where=steady_w > 0.0)
+    total = steady_w
+    for _ in range(LATENT_ROUNDS):
+        kept = latent_frac(load_share(total.sum(axis=1), min_w))[:, None]
+        total = sensible_w / (1.0 - latent_share * np.where(runs_on, kept, 1.0))
+    return total
+
+
+def _pause_fan_w(system: OutdoorSystem, asked: FloatArray, run: PartLoad) -> FloatArray:
+    """Mean power of the fans that run on at quiet speed in the pauses of cycling hours."""
+    watts = [(head.real_fan or rated_fan(head.pair.indoor)).quiet_w * head.fan_in_pauses for head in system.heads]
+    pauses = np.where(run.below_min, 1.0 - run.run_frac, 0.0)
+    mean_w: FloatArray = pauses * ((asked > 0.0) @ np.array(watts))
+    return mean_w
 
 
 def _room_starts(system: OutdoorSystem, asked: FloatArray, perf: Performance, mode: Mode) -> FloatArray:

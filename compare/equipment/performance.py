@@ -33,6 +33,11 @@ _COOL_MOST_C: Final = to_c(125.0)
 """Outdoor temperature above which cooling capacity is not extrapolated further [degC]; our judgement."""
 
 
+_WORTH_KEEPING: Final = 1000
+"""Series from this length on are kept: a year is asked for by every option that holds the unit."""
+_MOST_KEPT: Final = 64
+
+
 class Mode(StrEnum):
     """What the outdoor unit does; one mode at a time."""
 
@@ -56,6 +61,10 @@ class Performance:
     max_power_w: FloatArray
 
 
+_LATELY: dict[tuple[RatedOutput, Mode, int], tuple[FloatArray, Performance]] = {}
+"""Results by unit and series (told apart by identity, the series is held); both are never changed in place."""
+
+
 def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Performance:
     """Net output and power at least, middle and most output, with the rated fan.
 
@@ -69,7 +78,15 @@ def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Pe
         Heating at 70 degF indoors, or cooling at 80/67 degF entering air.
     """
     outdoor = np.asarray(outdoor_c, dtype=np.float64)
-    return _heating(output, outdoor) if mode is Mode.HEAT else _cooling(output, outdoor)
+    key = (output, mode, id(outdoor))
+    known = _LATELY.get(key)
+    if known is None or known[0] is not outdoor:
+        known = (outdoor, _heating(output, outdoor) if mode is Mode.HEAT else _cooling(output, outdoor))
+        if outdoor.size >= _WORTH_KEEPING:
+            if len(_LATELY) >= _MOST_KEPT:
+                _LATELY.pop(next(iter(_LATELY)))
+            _LATELY[key] = known
+    return known[1]
 
 
 def _heating(output: RatedOutput, outdoor_c: FloatArray) -> Performance:

@@ -24,7 +24,8 @@ class Head:
     `pair` is the catalogue's pair of that indoor unit: its range of output also bounds the head on a shared outdoor
     unit. The delivered shares are what ducts leave of its output, one number or one for each hour (1 for room units).
     `capacity_j_k` is what a thermostat cycle swings in its rooms, see `room_capacity_j_k` of part load.
-    `real_fan` is its fan on its real ducts; None means the rated fan.
+    `real_fan` is its fan on its real ducts; None means the rated fan. `fan_in_pauses` is true where the fan runs on at
+    quiet speed while the compressor pauses, as it has to where the thermostat feels the unit's return air.
     """
 
     pair: Pair
@@ -32,6 +33,7 @@ class Head:
     delivered_heat_frac: float | FloatArray = 1.0
     delivered_cool_frac: float | FloatArray = 1.0
     real_fan: FanWatts | None = None
+    fan_in_pauses: bool = False
 
     def __post_init__(self) -> None:
         if not self.capacity_j_k > 0.0:

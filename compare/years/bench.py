@@ -66,11 +66,18 @@ class Bench:
             for place, (option, trace) in enumerate(zip(options, traces, strict=True))
         )
 
+    def first_traces(self, options: Sequence[Option]) -> tuple[YearTrace, ...]:
+        """Every option's year with the common doors and nothing further: enough to settle from."""
+        return tuple(run_years(self.case, [self._factory.of_option(option) for option in options]))
+
     def settled_run(self, found: OptionRun) -> OptionRun:
         """The same option with the doors of its own temperatures."""
-        option = found.option
+        return self.settled(found.option, found.trace)
+
+    def settled(self, option: Option, first: YearTrace) -> OptionRun:
+        """An option with the doors of its own temperatures, from a first run of it."""
         supplies = self._factory.of_option(option)
-        trace = settle(self.case, supplies, found.trace)
+        trace = settle(self.case, supplies, first)
         topped = self._topped(option, supplies, trace)
         again = None
         if topped is not None:

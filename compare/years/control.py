@@ -25,6 +25,8 @@ class ZoneControl:
     cool_c: float | None
     words: str
     """Where the sensor sits, as printed."""
+    at_unit: bool = True
+    """Whether it feels the unit's return air, for which the fan has to run."""
 
 
 def control_of(plan: Plan, zone: ServedZone, controls: Sequence[Control] = ()) -> ZoneControl:
@@ -38,4 +40,4 @@ def control_of(plan: Plan, zone: ServedZone, controls: Sequence[Control] = ()) -
     sensor = np.zeros(len(plan.rooms))
     sensor[next(i for i, room in enumerate(plan.rooms) if room.name == found.sensed_room)] = 1.0
     words = f"{found.sensor.value} in {found.sensed_room}"
-    return ZoneControl(sensor, found.heating_c, found.cooling_c, words)
+    return ZoneControl(sensor, found.heating_c, found.cooling_c, words, at_unit=False)

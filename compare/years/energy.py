@@ -88,9 +88,11 @@ def need_of(trace: YearTrace) -> HouseNeed:
 
 def systems_of(case: HouseCase, option: Option) -> tuple[OutdoorSystem, ...]:
     """Every outdoor unit of an option with its heads on their real ducts."""
-    outside = Outside.of(case.weather)
+    outside, controls = Outside.of(case.weather), case.house.controls
     return tuple(
-        OutdoorSystem(group.output, tuple(head_of(case.plan, option.zones[zone], outside) for zone in group.zones))
+        OutdoorSystem(
+            group.output, tuple(head_of(case.plan, option.zones[zone], outside, controls) for zone in group.zones)
+        )
         for group in option.outdoor.groups
     )
 

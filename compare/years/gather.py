@@ -31,6 +31,7 @@ from compare.scoring.season import Season, bed_hours, seat_hours
 from compare.years.case import HouseCase
 from compare.years.energy import Delivered, HouseNeed, energy_evidence
 from compare.years.heads import Outside, reaching, swung_area_m2
+from compare.years.humidity import damp_frac
 from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, unit_hours
 from compare.zones.attach import leaning_on, open_to_served
 from compare.zones.ears import Ear
@@ -89,7 +90,7 @@ def evidence_of(shared: Shared, found: OptionRun) -> Evidence:
         cool_kwh=shared.need.cool_kwh,
         visible_units=option.visible_units,
         outdoor_units=option.outdoor.count,
-        damp_hours_frac=math.nan,
+        damp_hours_frac=damp_frac(case, shared.season, found.trace, found.run.units),
         faults=tuple(Fault(finding.fatal, finding.code, finding.text) for finding in option.findings),
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +13,9 @@ from compare.equipment.fan import FanWatts, fan_on_ducts
 from compare.equipment.partload import room_capacity_j_k
 from compare.equipment.performance import Mode
 from compare.equipment.system import Head
+from compare.house.control import Control
 from compare.house.plan import Plan
+from compare.years.control import control_of
 from compare.zones.served import ServedZone
 
 FloatArray = npt.NDArray[np.float64]
@@ -42,14 +45,18 @@ class Outside:
         return cls(outdoor_c, np.ones_like(outdoor_c))
 
 
-def head_of(plan: Plan, zone: ServedZone, outside: Outside | None = None) -> Head:
+def head_of(
+    plan: Plan, zone: ServedZone, outside: Outside | None = None, controls: Sequence[Control] = ()
+) -> Head:
     """A zone's indoor unit as its outdoor unit sees it, with what a thermostat cycle swings.
 
-    With `outside` its ducts lose by the hour; without, they lose what they lose at the design hours.
+    With `outside` its ducts lose by the hour; without, they lose what they lose at the design hours. A thermostat that
+    feels the return air needs the fan in the pauses; one on a wall does not.
     """
     heat, cool = (reaching(zone, mode, outside) for mode in (Mode.HEAT, Mode.COOL))
     capacity = float(room_capacity_j_k(swung_area_m2(plan, zone)))
-    return Head(zone.pair, capacity, heat, cool, real_fan(zone))
+    runs_on = control_of(plan, zone, controls).at_unit
+    return Head(zone.pair, capacity, heat, cool, real_fan(zone), runs_on)
 
 
 def reaching(zone: ServedZone, mode: Mode, outside: Outside | None = None) -> float | FloatArray:
