@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 
 from proposal.document import blocks as b
+from proposal.words import plain
 
 _MARKS = re.compile(r"[\\`*_\[\]|~]")
 _LINE_START = re.compile(r"^(\s*)(#|>|\+|-|=|:)")
@@ -15,7 +16,7 @@ _ADDRESS = re.compile(r"(?i):(?=//)|(?<=\bwww)\.|@|(?<=mailto):")
 
 def escaped(text: str) -> str:
     """Text that Markdown shows as it is: no markup, no raw HTML, no address that a reader would turn into a link."""
-    shown = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    shown = plain(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     shown = _MARKS.sub(lambda match: f"&#{ord(match[0])};", shown)
     shown = _ADDRESS.sub(lambda match: f"&#{ord(match[0])};", shown)
     shown = _LINE_START.sub(lambda match: f"{match[1]}&#{ord(match[2])};", shown)

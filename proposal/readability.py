@@ -22,7 +22,7 @@ LONGEST_WORDS = 25
 _SENTENCE_END = re.compile(r"(?<=[.!?])[\"')]*\s+(?=[A-Z0-9$\"(])")
 _WORD = re.compile(r"[^\s]*[A-Za-z0-9][^\s]*")
 _VOWELS = re.compile("[aeiouy]+")
-_SILENT = re.compile(r"(?:[^laeiouy]es|ed|[^aeiouyl]e|[aeiouy]le)$")
+_SILENT = re.compile(r"(?:[^laeiouyscxzgh]es|ed|[^aeiouyl]e|[aeiouy]le)$")
 _LETTERS = re.compile("[^a-z]")
 
 

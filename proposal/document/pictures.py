@@ -44,7 +44,8 @@ def _size_px(picture: str) -> tuple[float, float]:
 def _table(table: PictureTable, told: Told) -> Table:
     right: Align = "right"
     caption = told.words.say("document", "values")
-    return Table(caption, table.head, table.rows, ("left", *(right for _ in table.head[1:])))
+    rows = tuple(tuple(name(cell) for cell in row) for row in table.rows)
+    return Table(caption, table.head, rows, ("left", *(right for _ in table.head[1:])))
 
 
 def _figure(stem: str, picture: str, alt: str, table: Table | None = None) -> Figure:
