@@ -90,8 +90,8 @@ def complete(
     offered_usd = Decimal(str(record["proposal"]["price_usd"]))
     if abs(figures.price_usd - offered_usd) >= CENT:
         raise LedgerError(
-            f"{record_path}: was offered at {offered_usd} and now comes to {figures.price_usd}; the program has changed "
-            "since: issue it again, or complete it with the program that issued it"
+            f"{record_path}: was offered at {offered_usd} and now comes to {figures.price_usd}; the program has "
+            "changed since: issue it again, or complete it with the program that issued it"
         )
     parts = part_costs(take_off(found.by_id[option_id].run.option.job), basis.book)
     digest = str(record[DIGEST])
