@@ -267,8 +267,9 @@ class HouseSource:
                 return
             try:
                 self._kept(self._comparison(question.on & PHYSICAL, house), question)
-            except ValueError:
+            except Exception:
                 _log.exception("the house could not be compared with a switch turned over")
+                return
 
     def _fail(self, failed: Failed, stamp_ns: int) -> None:
         with self._state:

@@ -1,4 +1,4 @@
-"""A browser of bytes: speaks to the page's server as the page itself does, and gathers everything it may ever answer."""
+"""A browser of bytes: speaks to the page's server as the page does, and gathers everything that it may answer."""
 
 from __future__ import annotations
 
@@ -60,7 +60,9 @@ class Client:
         entries = []
         for key, value in self.values[kind].items():
             own = {"kind": told, "key": key}
-            entries.append({"id": own, "property": item["property"], "value": own if item["property"] == "id" else value})
+            entries.append(
+                {"id": own, "property": item["property"], "value": own if item["property"] == "id" else value}
+            )
         return entries
 
     def body(self, changed: str = "screen.form") -> dict[str, Any]:

@@ -80,12 +80,21 @@ def _opened(option: OptionCard) -> OptionCard:
     return option.model_copy(update={"facts": facts, "rooms": rooms, "status": "offered", "faults": ()})
 
 
+def _is_open(option: OptionCard, question: Question) -> bool:
+    return option.id == "one" and not question.doors_shut
+
+
+def _told(option: OptionCard) -> OptionCard:
+    """Faults under the code that the scores use, so that they are told in the units of the page."""
+    return option.model_copy(
+        update={"faults": tuple(fault.model_copy(update={"code": "cold_bedroom"}) for fault in option.faults)}
+    )
+
+
 def sample_answer(question: Question) -> CustomerView:
     """The sample ranch under a question."""
     base = ranch_view()
-    options = tuple(
-        _opened(option) if option.id == "one" and not question.doors_shut else option for option in base.options
-    )
+    options = tuple(_told(_opened(option) if _is_open(option, question) else option) for option in base.options)
     base = base.model_copy(update={"options": options})
     fits = _fits(question)
     offered = sorted((o for o in options if o.status == "offered"), key=lambda o: (-fits[o.id], o.facts.price_usd))

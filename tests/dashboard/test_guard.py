@@ -130,7 +130,9 @@ def test_a_fault_inside_is_told_in_one_line(client: Client, source: Any, monkeyp
     assert response.data == b"Something went wrong. Nothing was changed.\n"
 
 
-@pytest.mark.parametrize("path", ["/no/such/page", "/_reload-hash", "/_favicon.ico", "/static/x", "/_mcp", "/_dash-config"])
+@pytest.mark.parametrize(
+    "path", ["/no/such/page", "/_reload-hash", "/_favicon.ico", "/static/x", "/_mcp", "/_dash-config"]
+)
 def test_paths_that_the_page_does_not_use_are_closed(client: Client, path: str) -> None:
     assert client.get(path).status_code == 404
 

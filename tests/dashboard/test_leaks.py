@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import json
 import re
 import subprocess
 import sys
@@ -31,10 +32,12 @@ def hits(answers: dict[str, bytes], values: tuple[float, ...]) -> list[str]:
     """Where a figure stands, also inside base64."""
     found = []
     for name, data in answers.items():
-        unpacked = [base64.b64decode(part.rstrip(b"=")[: len(part.rstrip(b"=")) // 4 * 4]) for part in _LONG.findall(data)]
-        for value in values:
-            if any(text in place for text in spellings(value) for place in (data, *unpacked)):
-                found.append(name)
+        unpacked = [
+            base64.b64decode(part.rstrip(b"=")[: len(part.rstrip(b"=")) // 4 * 4]) for part in _LONG.findall(data)
+        ]
+        found += [
+            name for value in values if any(text in place for text in spellings(value) for place in (data, *unpacked))
+        ]
     return found
 
 
@@ -44,12 +47,12 @@ class PlantedSource(SampleSource):
     cost_usd, margin_frac, wage_usd = PLANTED
 
 
-def _answers(source: SampleSource) -> dict[str, bytes]:
-    return every_answer(Client(make_app(source), default_values(source.now)))
+def _client(source: SampleSource) -> Client:
+    return Client(make_app(source), default_values(source.now))
 
 
 def test_planted_costs_are_in_no_answer() -> None:
-    answers = _answers(PlantedSource())
+    answers = every_answer(_client(PlantedSource()))
     assert len(answers) > 30
     assert hits(answers, PLANTED) == []
 
@@ -74,7 +77,8 @@ def test_a_planted_leak_is_found(where: str, monkeypatch: pytest.MonkeyPatch) ->
 
     monkeypatch.setattr(source, "view", leaking)
     planted = (48100.0,) if where == "option" else PLANTED[:1]
-    assert hits(_answers(source), planted)
+    first = json.dumps(_client(source).answer(), ensure_ascii=False).encode()
+    assert hits({"start": first}, planted) == ["start"]
 
 
 def test_the_page_process_never_loads_the_office() -> None:

@@ -121,7 +121,9 @@ def test_keyboard_reaches_everything_and_arrows_move_the_stops(open_page: Any, a
         if not at:
             break
         reached.append(at)
-    assert {"show:mix", "show:one", "ask:why:heaters", "scene:sound", "look:dark", "switch", "stop-quiet"} <= set(reached)
+    assert {"show:mix", "show:one", "ask:why:heaters", "scene:sound", "look:dark", "switch", "stop-quiet"} <= set(
+        reached
+    )
     page.locator("input[name='stop-quiet']:checked").focus()
     page.keyboard.press("ArrowRight")
     settle(page)
