@@ -1,0 +1,1 @@
+"""Speed of the parts that a customer waits for. Run one with `python -m tests.speed.families`; nothing is asserted."""
