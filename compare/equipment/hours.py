@@ -44,6 +44,8 @@ class ModeHours:
     """Its sensible part: all of it in heating."""
     met_frac: FloatArray
     """Share of the load that the outdoor unit can give."""
+    delivered_frac: FloatArray
+    """Share of the output that reaches the rooms; 1 where nothing is asked."""
     power_w: FloatArray
     """Mean of the hour with fan and cycling loss, without standby."""
     run_frac: FloatArray
@@ -90,6 +92,9 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
         performance=perf,
         load_w=load,
         sensible_w=sensible.sum(axis=1),
+        delivered_frac=np.divide(
+            delivered_w.sum(axis=1), sensible.sum(axis=1), out=np.ones_like(load), where=load > 0.0
+        ),
         met_frac=np.divide(run.met_w, load, out=np.ones_like(load), where=load > 0.0),
         power_w=run.power_w + pause_w,
         run_frac=run.run_frac,

@@ -168,6 +168,27 @@ def with_fan(perf: Performance, rated: FanWatts, real: FanWatts) -> Performance:
     )  # fmt: skip
 
 
+def frostless(perf: Performance, output: RatedOutput, outdoor_c: npt.ArrayLike) -> Performance:
+    """Heating hours as they would be without frost: the most output on its straight line from 17 to 47 degF.
+
+    Parameters
+    ----------
+    perf
+        Heating hours of the unit, with whatever fan.
+    output, outdoor_c
+        Its catalogue points and the outdoor temperatures [degC] of `perf`.
+    """
+    heat = output.heat
+    outdoor = np.asarray(outdoor_c, dtype=np.float64)
+    power = _powers(heat.max_w, heat.max_cop)
+    lines = [(heat.max_w, rule("frost", "capacity_frac")), (power, rule("frost", "power_frac"))]
+    more = [_line(values, outdoor) - _frosted(_line(values, outdoor), values, outdoor, frac) for values, frac in lines]
+    on = perf.max_w > 0.0
+    max_w, max_power_w = (np.where(on, part, 0.0) for part in (perf.max_w + more[0], perf.max_power_w + more[1]))
+    middle = _Middle.of(heat.min_w[0], heat.rated_w, heat.max_w[0], (heat.min_cop[0], heat.rated_cop, heat.max_cop[0]))
+    return _assemble(Mode.HEAT, (perf.min_w, perf.min_power_w), (max_w, max_power_w), middle, on)
+
+
 def running_power_w(perf: Performance, load_w: npt.ArrayLike) -> FloatArray:
     """Power [W] while running at an output, without cycling loss and without standby.
 

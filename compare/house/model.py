@@ -8,6 +8,7 @@ from typing import Annotated, Any, Self
 from pydantic import Field, PrivateAttr, model_validator
 
 from compare.house.control import Control
+from compare.house.periods import RatePeriod
 from compare.house.places import HeadPlace, OutdoorPlace, UnitSpacePlace
 from compare.house.plan import Use
 from compare.house.rooms import BedPlace, Door, Level, Opening, Room, SeatPlace, Stair, Table, Wall, Window
@@ -43,6 +44,7 @@ MOST_ITEMS = {
     "head_place": 120,
     "outdoor_spot": 40,
     "control": 60,
+    "rate_period": 24,
     "bill": 240,
 }
 """Most items of each list in one file."""
@@ -76,6 +78,7 @@ class HouseFile(Table):
     head_places: list[HeadPlace] = Field(default_factory=list, alias="head_place")
     outdoor_spots: list[OutdoorPlace] = Field(default_factory=list, alias="outdoor_spot")
     controls: list[Control] = Field(default_factory=list, alias="control")
+    rate_periods: list[RatePeriod] = Field(default_factory=list, alias="rate_period")
     bills: list[Bill] = Field(default_factory=list, alias="bill")
 
     _source: Source = PrivateAttr(default_factory=lambda: Source.of_text("", "house"))

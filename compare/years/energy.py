@@ -20,6 +20,7 @@ from compare.physics.network import YearTrace
 from compare.scoring.evidence import EnergyEvidence
 from compare.years.case import HouseCase
 from compare.years.heads import Outside, head_of
+from compare.years.rates import electricity_usd
 from compare.zones.sketch import Rest
 
 FloatArray = npt.NDArray[np.float64]
@@ -60,6 +61,8 @@ class Delivered:
     units: tuple[UnitYear, ...]
     heater_kwh: float
     old_kwh: float
+    heater_w: FloatArray | None = None
+    """Power of all room heaters by the hour."""
 
     @property
     def heat_kwh(self) -> float:
@@ -75,6 +78,14 @@ class Delivered:
     def electricity_kwh(self) -> float:
         """Electricity of units and room heaters."""
         return sum(unit.energy.electricity_kwh for unit in self.units) + self.heater_kwh
+
+    @property
+    def power_w(self) -> FloatArray:
+        """The same by the hour."""
+        series = [unit.power_w for unit in self.units]
+        if self.heater_w is not None:
+            series.append(self.heater_w)
+        return np.asarray(sum(series, start=np.zeros(1)))
 
 
 def need_of(trace: YearTrace) -> HouseNeed:
@@ -116,10 +127,11 @@ def delivered(case: HouseCase, option: Option, trace: YearTrace, heaters: Sequen
         unit_year(system, supply[:, list(group.zones)], outdoor_c)
         for system, group in zip(systems_of(case, option), option.outdoor.groups, strict=True)
     )
-    by_kind = dict.fromkeys(Rest, 0.0)
+    by_kind = {kind: np.zeros(outdoor_c.shape) for kind in (Rest.HEATER, Rest.OLD_HEAT)}
     for column, kind in enumerate(heaters, start=zones):
-        by_kind[kind] += float(np.maximum(supply[:, column], 0.0).sum()) * W_H_KWH
-    return Delivered(units, by_kind[Rest.HEATER], by_kind[Rest.OLD_HEAT])
+        by_kind[kind] += np.maximum(supply[:, column], 0.0)
+    heater_w, old_w = by_kind[Rest.HEATER], by_kind[Rest.OLD_HEAT]
+    return Delivered(units, float(heater_w.sum()) * W_H_KWH, float(old_w.sum()) * W_H_KWH, heater_w)
 
 
 def energy_evidence(case: HouseCase, run: Delivered, equal: Delivered, need: HouseNeed) -> EnergyEvidence:
@@ -136,7 +148,7 @@ def energy_evidence(case: HouseCase, run: Delivered, equal: Delivered, need: Hou
         equal_service_kwh=equal.electricity_kwh + equal.old_kwh / old.efficiency_frac,
         equal_service_heat_kwh=need.heat_kwh,
         equal_service_cool_kwh=need.cool_kwh,
-        bill_usd=run.electricity_kwh * rates.electricity_usd_kwh + site_old_kwh * old.usd_kwh,
+        bill_usd=electricity_usd(case.house, run.power_w) + site_old_kwh * old.usd_kwh,
         carbon_kg=run.electricity_kwh * rates.carbon_kg_kwh + site_old_kwh * old.carbon_kg_kwh,
     )
 
