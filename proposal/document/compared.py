@@ -35,12 +35,17 @@ def _mark(told: Told, option: OptionCard, subject: OptionCard) -> str:
     return words.say("document", "ways_mark_chosen") if option.id == subject.id else ""
 
 
+def without_stop(text: str) -> str:
+    """A sentence for a table, without its full stop; that of an abbreviation stays."""
+    return text if text.endswith(".m.") else text.rstrip(".")
+
+
 def _way(told: Told, option: OptionCard, subject: OptionCard) -> Way:
     words = told.words
     out = option.status == LEFT_OUT
     fit = words.say("document", "ways_left_out") if out else told.figures.points(option.total)
     mark = _mark(told, option, subject)
-    note = weak_point(option, told).rstrip(".") or words.say("document", "ways_note_none")
+    note = without_stop(weak_point(option, told)) or words.say("document", "ways_note_none")
     return Way(
         figure=house_figure(told, option),
         name=option_name(told.view, option, words, short=bool(mark)),

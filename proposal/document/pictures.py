@@ -24,8 +24,8 @@ MOST_EQUALS = 3
 """So many equal layouts fit beside one another."""
 NEED_PX = 660.0
 """A little wider than the text, to save height; the smallest words come out at 10 points."""
-PLAN_PX = 490.0
-"""A plan on the first page is at most so high; a higher one has a page of its own."""
+PLAN_PX = {System.US: 490.0, System.SI: 550.0}
+"""A plan on the first page is at most so high, on letter and on the longer A4; a higher one has its own page."""
 WHOLE_PAGE_PX = 760.0
 LEAST_PX = 360.0
 MOST_ROWS = 2
@@ -57,8 +57,9 @@ def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
-def plan_figure(told: Told, option: OptionCard, most_px: float = PLAN_PX) -> Figure | None:
+def plan_figure(told: Told, option: OptionCard, most_px: float | None = None) -> Figure | None:
     """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
+    most_px = most_px or PLAN_PX[_units(told.view)]
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
         look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False)
@@ -99,15 +100,15 @@ def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> 
 
 
 def rooms_table(told: Told, options: tuple[OptionCard, ...]) -> Table:
-    """Every room at 6 in the morning in each of some layouts, beside its own target."""
+    """Rooms with a target at 6 in the morning, in each of some layouts, beside that target."""
     view, words, figures = told.view, told.words, told.figures
     outcomes = [{room.room: room for room in option.rooms} for option in options]
     body = []
     for shape in view.plan.rooms:
         target_c = outcomes[0][shape.index].morning_target_c
-        target = words.say("document", "rooms_none") if target_c is None else figures.temperature(target_c)
-        found = (figures.temperature(outcome[shape.index].morning_c) for outcome in outcomes)
-        body.append((name(shape.name), target, *found))
+        if target_c is not None:
+            found = (figures.temperature(outcome[shape.index].morning_c) for outcome in outcomes)
+            body.append((name(shape.name), figures.temperature(target_c), *found))
     head = (words.say("document", "rooms_room"), words.say("document", "rooms_target"))
     right: Align = "right"
     align: tuple[Align, ...] = ("left", right, *(right for _ in options))

@@ -8,7 +8,7 @@ from compare.views.customer import CustomerView, OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.language import capital
 from proposal.words.options import LEFT_OUT, option_name, option_phrase, question, winner_of
-from proposal.words.reasons import Told, fatal_fault, fault_clause, gain, homely, loss, weak_point_long, weakest, why
+from proposal.words.reasons import Told, fatal_fault, fault_sentence, gain, homely, loss, weak_point_long, weakest, why
 
 MOST_REASONS = 5
 
@@ -45,7 +45,7 @@ def left_out_because(option: OptionCard, told: Told) -> str:
     if fault is None:
         return ""
     phrase = option_phrase(told.view, option, told.words)
-    return told.words.say("reason_lists", "left_out", phrase=phrase, fault=capital(fault_clause(fault, told)))
+    return told.words.say("reason_lists", "left_out", phrase=phrase, fault=fault_sentence(fault, told))
 
 
 def _losses(view: CustomerView, subject: OptionCard) -> list[ReasonLine]:
@@ -89,7 +89,7 @@ def why_not(option: OptionCard, told: Told) -> Lead:
     if option.id in {equal.id for equal in equals(view)}:
         said = [words.say("answers", "close")]
     elif fault:
-        said = [*gains, words.say("answers", "left_out", fault=capital(fault_clause(fault, told)))]
+        said = [*gains, words.say("answers", "left_out", fault=fault_sentence(fault, told))]
     else:
         most = 1 if gains and option.id != view.answer.runner_up else 2
         losses = [why(reason, told) for reason in _that_count(option.worse_than_winner)[:most]]

@@ -179,9 +179,16 @@ def fault_clause(fault: FaultLine, told: Told) -> str:
     return own_text(fault.text)
 
 
+def fault_sentence(fault: FaultLine, told: Told) -> str:
+    """The same as a sentence; the stop of an abbreviation at its end is enough."""
+    clause = capital(fault_clause(fault, told))
+    return clause if clause.endswith(".") else f"{clause}."
+
+
 def own_text(text: str) -> str:
     """A finding's own text on one line, without its last full stop, its numbers joined to their units."""
-    joined = plain(text).rstrip(".")
+    joined = plain(text)
+    joined = joined if joined.endswith(".m.") else joined.rstrip(".")
     for unit in ("°F", "°C", "dB(A)", "kWh", "%", "kBtu/h", "kW"):
         joined = joined.replace(f" {unit}", f"{NBSP}{unit}")
     return joined
@@ -211,7 +218,7 @@ def weak_point(option: OptionCard, told: Told) -> str:
             if value is not None:
                 rooms = room_names(fault.rooms, words)
                 return words.say("fault_cards", fault.code, room=name(fault.rooms[0]), rooms=rooms, value=value)
-        return f"{capital(fault_clause(fault, told))}."
+        return fault_sentence(fault, told)
     reason = weakest(option)
     return card_sentence(reason, told) if reason else ""
 

@@ -5,7 +5,19 @@ from __future__ import annotations
 import pytest
 
 from compare.views.customer import AssumptionLine, CustomerView
-from proposal.document.blocks import Answer, Beside, Bullets, Columns, Document, Heading, Pair, Paragraph, Signing, Ways
+from proposal.document.blocks import (
+    Answer,
+    Beside,
+    Bullets,
+    Columns,
+    Document,
+    Heading,
+    Pair,
+    Paragraph,
+    Signing,
+    Table,
+    Ways,
+)
 from proposal.document.build import build, record_of
 from proposal.document.closing import applies, rows
 from proposal.markdown import markdown_of
@@ -213,6 +225,21 @@ def test_assumptions_are_plain_and_the_rest_is_counted() -> None:
         "No blinds or curtains are counted.",
         "Two more values are assumed. Ask us for the full list.",
     ]
+
+
+def test_stop_of_an_abbreviation_stays_in_a_table() -> None:
+    (ways,) = every(build(told_two_storey()), Ways)
+    assert ways.rows[-1].note == "The guest bedroom is about 54\u00a0°F at 6 a.m."
+
+
+def test_equal_layouts_have_their_rooms_side_by_side() -> None:
+    view = told_two_storey()
+    (table,) = every(build(view), Table)
+    assert table.head == ("Room", "Own target", "Six room units", "The mix")
+    wanted = [room.room for room in view.option("mix").rooms if room.morning_target_c is not None]
+    names = {room.index: room.name for room in view.plan.rooms}
+    assert [row[0] for row in table.rows] == [names[index] for index in wanted]
+    assert {row[0]: row[2:] for row in table.rows}["Guest bedroom"] == ("59\u00a0°F", "63\u00a0°F")
 
 
 def test_why_not_answers_every_other_card() -> None:

@@ -319,8 +319,8 @@ def test_turns_name_the_wishes_and_what_follows() -> None:
     said = [lead.plain for lead in turns(told_of(told_ranch()))]
     assert said == [
         (
-            "If price comes first, take a wall unit with room heaters. It costs $9,000 less. In return, nothing cools the "
-            f"bedrooms, so Bedroom 3 is 83{NB}°F on hot days."
+            "If price comes first, take a wall unit with room heaters. It costs $9,000 less. In return, nothing cools "
+            f"the bedrooms, so Bedroom 3 is 83{NB}°F on hot days."
         ),
         "If quiet, low bills or long life comes first, we still advise the mix.",
     ]
