@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
+from compare.air.contest import ContestWeights
 from compare.equipment.catalogue import Catalogue, catalogue
 from compare.house.model import HouseFile
 from compare.options.build import Offer, build_options
@@ -204,7 +205,7 @@ def _finalists(found: Comparison) -> Sequence[int]:
 
 
 def _options(case: HouseCase, sources: Sources, tell: Progress) -> tuple[Option, ...]:
-    offer = Offer(_basis(case, sources), sources.prices, case.house.panel.free_spaces)
+    offer = Offer(basis_of_case(case, sources), sources.prices, case.house.panel.free_spaces)
     layouts = families(case.plan, old_heat_rooms=old_heat_rooms(case))
     return build_options(offer, layouts, lambda done: tell("units, ducts and prices", done, len(layouts)))
 
@@ -217,7 +218,9 @@ def old_heat_rooms(case: HouseCase) -> tuple[int, ...]:
     return tuple(i for i, room in enumerate(case.plan.rooms) if heat.rooms is None or room.name in heat.rooms)
 
 
-def _basis(case: HouseCase, sources: Sources) -> DesignBasis:
+def basis_of_case(case: HouseCase, sources: Sources) -> DesignBasis:
+    """What the zones of a prepared house are designed on."""
+    chosen = case.house.priorities
     return DesignBasis(
         plan=case.plan,
         heat_load_w=case.heat_load_w,
@@ -226,6 +229,9 @@ def _basis(case: HouseCase, sources: Sources) -> DesignBasis:
         cool_outdoor_c=case.design.cooling_1_c,
         units=sources.units,
         plan_north_deg=case.house.house.plan_north_deg,
+        contest=ContestWeights.of_stops(
+            chosen.warm_and_even, chosen.quiet, chosen.lower_price, chosen.few_units_in_sight
+        ),
     )
 
 

@@ -67,6 +67,9 @@ class Siting:
     line_run_m: float
     needs_pump: bool
     points: float
+    draught_points: float
+    sight_points: float
+    """Parts of `points`."""
     feasible: bool
     notes: tuple[str, ...]
     rejected: tuple[RejectedPlace, ...]
@@ -256,6 +259,8 @@ def place_room_unit(plan: Plan, room: int, unit: RoomUnit, plan_north_deg: float
         line_run_m=first.line_m,
         needs_pump=kind == "ceiling_cassette" or not first.place.outside_wall,
         points=first.points,
+        draught_points=constant("draught_points", RULES) * max((h.worst_frac for h in first.heads), default=0.0),
+        sight_points=constant("sight_points", RULES) * len(first.seen),
         feasible=feasible,
         notes=notes,
         rejected=(*ruled_out, *_passed_over(best)),

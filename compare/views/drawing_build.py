@@ -8,6 +8,7 @@ from compare.air.geometry import Point, inside, walls
 from compare.house.plan import Plan, SpaceKind
 from compare.options.option import Option
 from compare.options.tags import outdoor_tag, zone_tags
+from compare.views.duct_lines import branch_lines, plenum_line, return_line
 from compare.views.plan_view import DuctRun, OptionDrawing, OutdoorMark, UnitMark
 from compare.zones.served import ServedZone
 from compare.zones.sketch import Rest
@@ -25,7 +26,7 @@ def option_drawing(plan: Plan, option: Option, north_deg: float) -> OptionDrawin
         if zone.siting is not None:
             units.append(_room_unit(plan, zone, tag, north_deg))
         else:
-            units.append(_concealed(plan, zone, tag))
+            units.append(_concealed(plan, zone, tag, north_deg))
             ducts.extend(_ducts(zone))
     units.extend(_heaters(plan, option, north_deg))
     return OptionDrawing(units=tuple(units), ducts=tuple(ducts), outdoor=tuple(_outdoor(plan, option, tags)))
@@ -47,11 +48,11 @@ def _room_unit(plan: Plan, zone: ServedZone, tag: str, north_deg: float) -> Unit
     )
 
 
-def _concealed(plan: Plan, zone: ServedZone, tag: str) -> UnitMark:
+def _concealed(plan: Plan, zone: ServedZone, tag: str, north_deg: float) -> UnitMark:
     ducts = zone.ducts
     assert ducts is not None
     cabinet = zone.pair.indoor.cabinet
-    at = (ducts.start_x_m, ducts.start_y_m)
+    at = (ducts.stand.unit_x_m, ducts.stand.unit_y_m)
     within = ducts.space.kind in (SpaceKind.HALL_DROP, SpaceKind.CLOSET)
     return UnitMark(
         kind="concealed unit",
@@ -59,7 +60,7 @@ def _concealed(plan: Plan, zone: ServedZone, tag: str) -> UnitMark:
         level=ducts.space.level,
         room=_room_at(plan, ducts.space.level, at) if within else -1,
         at_m=at,
-        blows_deg=0.0,
+        blows_deg=(ducts.stand.flow_deg + north_deg) % 360.0,
         width_m=cabinet.width_m,
         depth_m=cabinet.depth_m,
         above_ceiling=ducts.space.kind in (SpaceKind.HALL_DROP, SpaceKind.ATTIC),
@@ -71,20 +72,14 @@ def _room_at(plan: Plan, level: int, at: Point) -> int:
 
 
 def _ducts(zone: ServedZone) -> Iterator[DuctRun]:
-    """Branches along the axes of the plan, first along the unit's space, then to the outlet; the return at the unit."""
+    """Plenum, branches along the axes of the plan, and the way back from the return grille."""
     ducts = zone.ducts
     assert ducts is not None
-    start = (ducts.start_x_m, ducts.start_y_m)
-    space = ducts.space
-    along_x = (space.x1_m - space.x0_m) >= (space.y1_m - space.y0_m)
-    for branch in ducts.branches:
-        turn = (branch.x_m, start[1]) if along_x else (start[0], branch.y_m)
-        points = tuple(dict.fromkeys((start, turn, (branch.x_m, branch.y_m))))
-        yield DuctRun(level=space.level, points_m=points, width_m=branch.diameter_m, room=branch.room)
-    side = ducts.return_path.box_side_m
-    step = min(1.0, (space.x1_m - space.x0_m) / 2) if along_x else 0.0
-    back = (start[0] - step, start[1]) if along_x else (start[0], start[1] - min(1.0, (space.y1_m - space.y0_m) / 2))
-    yield DuctRun(level=space.level, points_m=(start, back), width_m=side, is_return=True)
+    level = ducts.space.level
+    yield DuctRun(level=level, points_m=plenum_line(ducts), width_m=ducts.plenum_w_m)
+    for branch, points in branch_lines(ducts):
+        yield DuctRun(level=level, points_m=points, width_m=branch.diameter_m, room=branch.room)
+    yield DuctRun(level=level, points_m=return_line(ducts), width_m=ducts.return_path.box_side_m, is_return=True)
 
 
 def _heaters(plan: Plan, option: Option, north_deg: float) -> Iterator[UnitMark]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from compare.air.contest import USUAL, ContestWeights
 from compare.equipment.catalogue import Catalogue
 from compare.house.plan import Plan
 
@@ -32,6 +33,8 @@ class DesignBasis:
     units: Catalogue
     plan_north_deg: float = 0.0
     duct_policy: str = "normal"
+    contest: ContestWeights = USUAL
+    """How much the house minds draught, noise, price and sight when types of room unit compete."""
 
     def heat_w(self, rooms: Iterable[int]) -> float:
         """Design heating load of some rooms together."""

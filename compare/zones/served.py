@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from compare.air.contest import Contest, contest
 from compare.air.ducts.design import design_ducts
 from compare.air.ducts.fit import DuctUnit
 from compare.air.ducts.result import DuctDesign, DuctRequest, RoomLoad
-from compare.air.from_catalogue import room_unit
+from compare.air.from_catalogue import room_unit, sound_source
 from compare.air.siting import Siting, place_room_unit
 from compare.equipment.performance import Mode, performance
 from compare.equipment.selection import Demand, Selection, cover, select
@@ -29,6 +30,8 @@ AIR_HEAT_J_M3K = 1.2 * 1006.0
 
 CLUSTER_REACH_M = 7.62
 """Longest branch of a cluster: 25 ft (our judgement)."""
+
+ROOM_KINDS = (UnitKind.WALL, UnitKind.FLOOR, UnitKind.CEILING)
 
 LARGEST_DUCTS = "generous"
 """Duct policy that is tried where the company's own leaves too much static."""
@@ -79,15 +82,31 @@ class ServedZone:
 def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
     """Design one zone for its own rooms and those that borrow its air.
 
-    A room unit is a wall head where one has a good place, else a floor console, else a ceiling cassette.
+    The types of room unit compete: the one with the fewest points against its place, its sound and its extra price wins
+    among those that have a good place and cover the load.
     """
     if sketch.kind is ZoneKind.DUCTED:
         return _ducted(basis, sketch, attached)
-    first = _room_unit(basis, sketch, attached, UnitKind.WALL)
-    if first.feasible:
-        return first
-    others = (_room_unit(basis, sketch, attached, kind) for kind in (UnitKind.FLOOR, UnitKind.CEILING))
-    return next((zone for zone in others if zone.feasible), first)
+    return contest_of(basis, sketch, attached)[0][0]
+
+
+def contest_of(
+    basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]
+) -> list[tuple[ServedZone, Contest]]:
+    """Every type of room unit for a room, the best first."""
+    found = []
+    for kind in ROOM_KINDS:
+        zone = _room_unit(basis, sketch, attached, kind)
+        assert zone.siting is not None
+        points = contest(basis.plan, zone.siting, sound_source(basis.units, zone.pair.indoor), basis.contest)
+        found.append((zone, points))
+    covers = [not zone.selection.short for zone, _ in found]
+
+    def order(entry: tuple[ServedZone, Contest]) -> tuple[bool, bool, float]:
+        zone, points = entry
+        return not zone.feasible, any(covers) and zone.selection.short, round(points.total, 6)
+
+    return sorted(found, key=order)
 
 
 def _room_unit(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
@@ -134,7 +153,7 @@ def _ducted_of(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]
     rooms = (*sketch.rooms, *attached)
     selection = select(kind, _demand(basis, rooms), basis.units)
     while True:
-        ducts = _ducts(basis, sketch, selection.pair)
+        ducts = design_ducts(basis.plan, request_of(basis, sketch, selection.pair))
         demand = _demand(basis, rooms, ducts.heat_delivered_frac, ducts.cool_delivered_frac)
         again = select(kind, demand, basis.units)
         if again.pair.size_kbtuh <= selection.pair.size_kbtuh:
@@ -150,18 +169,16 @@ def _ducted_of(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]
     return ServedZone(sketch, attached, again, demand, ducts, None, share, mix_w_k, ducts.reasons)
 
 
-def _ducts(basis: DesignBasis, sketch: ZoneSketch, pair: Pair) -> DuctDesign:
-    return design_ducts(
-        basis.plan,
-        DuctRequest(
-            space=basis.plan.unit_spaces[sketch.space],
-            loads=_room_loads(basis, sketch.rooms),
-            unit=_duct_unit(basis, pair),
-            policy=basis.duct_policy,
-            heat_outdoor_c=basis.heat_outdoor_c,
-            cool_outdoor_c=basis.cool_outdoor_c,
-            reach_m=None if _whole_level(basis, sketch) else CLUSTER_REACH_M,
-        ),
+def request_of(basis: DesignBasis, sketch: ZoneSketch, pair: Pair) -> DuctRequest:
+    """What the ducts of a zone are designed for with a unit."""
+    return DuctRequest(
+        space=basis.plan.unit_spaces[sketch.space],
+        loads=_room_loads(basis, sketch.rooms),
+        unit=_duct_unit(basis, pair),
+        policy=basis.duct_policy,
+        heat_outdoor_c=basis.heat_outdoor_c,
+        cool_outdoor_c=basis.cool_outdoor_c,
+        reach_m=None if _whole_level(basis, sketch) else CLUSTER_REACH_M,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from compare.air.draught.jet import RoomAir
 from compare.air.draught.outlets import AirOutlet
-from compare.air.draught.points import Aim, DraughtCurve, Listener, OutputRange, draught_curve
+from compare.air.draught.points import Aim, DraughtCurve, Listener, OutputRange, draught_at, draught_curve
 from compare.air.ducts.result import Branch, DuctDesign
 from compare.air.geometry import clear_run_m, clear_width_m, unit_vector
 from compare.air.tables import constant
@@ -24,11 +24,8 @@ def run_range(design: DuctDesign, branch: Branch, span: OutputRange) -> OutputRa
     )
 
 
-def register_draught(plan: Plan, design: DuctDesign, branch: Branch, span: OutputRange, ear: Listener) -> DraughtCurve:
-    """Draught at a bed or seat from one register of the branch, over the unit's whole output range `span`.
-
-    Runs of one room are taken to stand apart, each alone at the head.
-    """
+def _outlet_and_air(plan: Plan, branch: Branch) -> tuple[AirOutlet, Aim, RoomAir]:
+    """A register of the branch, where it blows, and the room it blows into."""
     room = plan.rooms[branch.room]
     face = branch.shape.face
     outlet = AirOutlet(branch.outlet, face_m2=face.area_m2, face_w_m=face.width_m)
@@ -39,5 +36,23 @@ def register_draught(plan: Plan, design: DuctDesign, branch: Branch, span: Outpu
     if outlet.radial:
         length += clear_run_m([room.outline_m], start, branch.bearing_deg + 180)
     air = RoomAir(length, width, room.height_m, constant("cool_room_c"))
-    aim = Aim(branch.x_m, branch.y_m, branch.bearing_deg)
+    return outlet, Aim(branch.x_m, branch.y_m, branch.bearing_deg), air
+
+
+def register_draught(plan: Plan, design: DuctDesign, branch: Branch, span: OutputRange, ear: Listener) -> DraughtCurve:
+    """Draught at a bed or seat from one register of the branch, over the unit's whole output range `span`.
+
+    Runs of one room are taken to stand apart, each alone at the head.
+    """
+    outlet, aim, air = _outlet_and_air(plan, branch)
     return draught_curve(outlet, aim, run_range(design, branch, span), ear, air)
+
+
+def register_speed_m_s(
+    plan: Plan, design: DuctDesign, branch: Branch, heard: tuple[OutputRange, Listener], fraction: float = 0.5
+) -> float:
+    """Speed of the air at a point from one register, cooling at a share of the output range."""
+    span, point = heard
+    outlet, aim, air = _outlet_and_air(plan, branch)
+    duty = run_range(design, branch, span).duty(fraction, heating=False)
+    return draught_at(outlet, aim, duty, point, air).speed_m_s

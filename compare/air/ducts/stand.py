@@ -13,6 +13,8 @@ WITHIN_ROOMS = (SpaceKind.HALL_DROP, SpaceKind.CLOSET)
 COMMON = frozenset({Use.HALL, Use.ENTRY, Use.LIVING, Use.DINING})
 APART_M = 0.9
 """Least distance of the return grille from a supply outlet: less short-circuits the air (our judgement)."""
+OFF_UNIT_M = 1.2
+"""A return from an attic or from below turns once on its way to the grille (our judgement)."""
 NOT_COMMON_COST = 20.0
 CLASH_COST = 10.0
 STEP_M = 0.3
@@ -127,6 +129,7 @@ def _below_or_above(plan: Plan, space: UnitSpace, unit: Point, outlets: tuple[Po
                 if inside(spot, corners):
                     use_first = 0.0 if plan.rooms[index].use in (Use.HALL, Use.ENTRY) else 2.0
                     way = abs(spot[0] - unit[0]) + abs(spot[1] - unit[1])
+                    way += CLASH_COST * max(0.0, OFF_UNIT_M - math.dist(spot, unit))
                     spots.append((use_first + way + _grille_cost(plan, index, spot, outlets), spot, index))
     _, spot, index = min(spots)
     return spot, index

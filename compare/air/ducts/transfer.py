@@ -41,6 +41,11 @@ def starved_flow_m3_s(flow_m3_s: float, area_m2: float, drive_pa: float) -> floa
     return flow_m3_s / math.sqrt(1 + full_pa / drive_pa)
 
 
+def carried_w(flow_m3_s: float, difference_k: float) -> float:
+    """Heat that a transfer fan carries between two rooms, with the air of one a few kelvin warmer than the other."""
+    return flow_m3_s * constant("air_density_kg_m3") * constant("air_heat_j_kgk") * difference_k
+
+
 @dataclass(frozen=True, slots=True)
 class TransferPath:
     """Return path of one room. `remedy` is none, undercut, transfer grille, or open (no door in the way)."""
