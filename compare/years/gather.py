@@ -159,13 +159,16 @@ def _heard_by_room(shared: Shared, option: Option, hours: Sequence[UnitHours]) -
 
 
 def _worst_level(shared: Shared, plan: Plan, room: int, pairs: Heard, *, bed: bool) -> FloatArray | None:
-    """Hourly level at the loudest pillow or seat of a room; the bare background where no unit is heard."""
+    """Hourly level at the loudest pillow or seat, all units together; the bare background where none is heard."""
     places = plan.rooms[room].beds if bed else plan.rooms[room].seats
     if not places:
         return None
     if not pairs:
         return np.full(shared.season.outdoor_c.shape, constant("background_dba"))
-    levels = np.stack([heard_dba([pair]) for pair in pairs])
+    by_place: dict[tuple[float, float], Heard] = {}
+    for ear, hours in pairs:
+        by_place.setdefault(ear.at_m, []).append((ear, hours))
+    levels = np.stack([heard_dba(heard) for heard in by_place.values()])
     return np.asarray(levels.max(axis=0), dtype=np.float64)
 
 

@@ -27,6 +27,8 @@ class Ear:
 
     room: int
     bed: bool
+    at_m: tuple[float, float]
+    """Where on the plan: several zones heard at one place are added."""
     level: LevelCurve
     draught: DraughtCurve
 
@@ -45,7 +47,8 @@ def _room_unit(plan: Plan, siting: Siting, pair: Pair, units: Catalogue) -> tupl
     found = []
     for head in siting.heads:
         loss = schultz_loss_db(volume, max(head.distance_m, LEAST_DISTANCE_M))
-        found.append(Ear(head.room, head.bed, level_curve(source, loss), siting.draught(head)))
+        at_m = (head.ear.x_m, head.ear.y_m)
+        found.append(Ear(head.room, head.bed, at_m, level_curve(source, loss), siting.draught(head)))
     return tuple(found)
 
 
@@ -58,6 +61,7 @@ def _branch(plan: Plan, zone: ServedZone, branch: Branch, units: Catalogue) -> t
         Ear(
             branch.room,
             bed,
+            (ear.x_m, ear.y_m),
             zone_curve(plan, ducts, branch, (sources[0], sources[1]), ear),
             register_draught(plan, ducts, branch, span, ear),
         )
