@@ -8,10 +8,13 @@ import numpy as np
 import pytest
 
 from compare.air.tables import constant
+from compare.pipeline import compare_house
 from compare.scoring.evidence import Source
 from compare.years.gather import people_fracs
+from compare.years.sound import heard_dba, unit_hours
+from compare.zones.ears import ears_of
 from compare.zones.sketch import Rest
-from tests.houses import compared
+from tests.houses import chain, compared, house
 
 SCENARIOS = ("ranch", "accessory_unit", "open_bungalow")
 HOURS = 8760
@@ -97,3 +100,19 @@ def test_nothing_is_quieter_than_the_background() -> None:
         for room in result.evidence.rooms:
             for level_dba in (room.bed_dba, room.seat_dba):
                 assert level_dba is None or level_dba.min() >= constant("background_dba") - 1e-6
+
+
+def test_a_seat_between_two_heads_hears_both() -> None:
+    """Levels of two units at one place add by energy (acoustics textbooks), the background once."""
+    seat = {"room": "Dining", "at": [8, 2], "kind": "table"}
+    found = compare_house(house(chain(seat=[seat])))
+    dining = next(i for i, room in enumerate(found.case.plan.rooms) if room.name == "Dining")
+    result = found.by_id["h0-h4"]
+    background = 10 ** (constant("background_dba") / 10)
+    heard = []
+    for zone, running in zip(result.run.option.zones, unit_hours(result.run.option, result.run.run.units), strict=True):
+        (ear,) = [one for one in ears_of(found.case.plan, zone, found.sources.units) if one.room == dining]
+        heard.append(10 ** (heard_dba([(ear, running)]) / 10) - background)
+    together = 10 * np.log10(heard[0] + heard[1] + background)
+    assert np.allclose(result.evidence.rooms[dining].seat_dba, together, atol=1e-6)
+    assert np.max(together - 10 * np.log10(np.maximum(*heard) + background)) > 0.5

@@ -7,12 +7,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from compare.air.ducts.design import design_ducts
 from compare.equipment.selection import cover
 from compare.equipment.unit import Pair, UnitKind
 from compare.house.plan import SpaceKind, Use
 from compare.zones import served
 from compare.zones.basis import DesignBasis
-from compare.zones.served import LARGEST_DUCTS, ServedZone, design_zone
+from compare.zones.served import LARGEST_DUCTS, ServedZone, design_zone, request_of
 from compare.zones.sketch import ZoneSketch
 from tests.houses import basis_of, prepared
 
@@ -34,7 +35,8 @@ def living(name: str) -> int:
 def designed_alone(basis: DesignBasis, zone: ServedZone, pair: Pair) -> float:
     """Share of the heat that reaches the rooms when ducts are drawn for a given unit."""
     assert zone.ducts is not None
-    return served._ducts(replace(basis, duct_policy=zone.ducts.policy), zone.sketch, pair).heat_delivered_frac
+    request = request_of(replace(basis, duct_policy=zone.ducts.policy), zone.sketch, pair)
+    return design_ducts(basis.plan, request).heat_delivered_frac
 
 
 @pytest.mark.parametrize("name", ["ranch", "colonial", "accessory_unit"])
@@ -56,10 +58,9 @@ def test_more_load_never_gets_a_smaller_unit(name: str) -> None:
             zones = [served._ducted_of(basis_of(prepared(name), float(f)), sketch, (), kind) for f in FACTORS]
             sizes = [zone.pair.size_kbtuh for zone in zones]
             assert sizes == sorted(sizes)
-    sizes = [
-        design_zone(basis_of(prepared(name), float(f)), ZoneSketch((living(name),)), ()).pair.size_kbtuh
-        for f in FACTORS
-    ]
+    one = ZoneSketch((living(name),))
+    zones = [served._room_unit(basis_of(prepared(name), float(f)), one, (), UnitKind.WALL) for f in FACTORS]
+    sizes = [zone.pair.size_kbtuh for zone in zones]
     assert sizes == sorted(sizes)
     assert sizes[-1] > sizes[0]
 
