@@ -136,10 +136,10 @@ def sections(document: b.Document) -> tuple[Reading, ...]:
 
 
 def first_page(document: b.Document) -> Reading:
-    """Counts of the first page."""
+    """Counts of the first page: all before the table of ways."""
     texts: list[str] = []
     for block in document.blocks:
-        if isinstance(block, b.PageBreak):
+        if isinstance(block, b.PageBreak | b.Ways):
             break
         texts += texts_of(block)
     return reading_of("page 1", texts)

@@ -40,7 +40,7 @@ def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
     return [
         *front_page(told, asked),
         *(large_plan(told, asked) if asked else []),
-        PageBreak(),
+        *([PageBreak()] if asked else []),
         *ways_blocks(told, subject),
         *need_blocks(told, subject),
         *turns_blocks(told),
