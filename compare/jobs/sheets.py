@@ -41,8 +41,8 @@ class Sheet:
 
 def harmless(text: str) -> str:
     """Text that no spreadsheet runs: control signs out, a formula's first sign behind an apostrophe."""
-    starts = text[:1] in STARTS or text.lstrip()[:1] in STARTS
     kept = "".join(" " if unicodedata.category(sign) in {"Cc", "Cf"} else sign for sign in text)[:LONGEST_CELL]
+    starts = text[:1] in STARTS or kept.lstrip()[:1] in STARTS
     return f"'{kept}" if starts else kept
 
 
@@ -103,7 +103,7 @@ def _typed(cell: Cell) -> str | int | float | dt.date | None:
 def _title(text: str) -> str:
     """A sheet's title without the signs that workbooks forbid."""
     kept = "".join("_" if sign in r"[]:*?/\'" else sign for sign in harmless(text)).strip("_ ")
-    return kept[:LONGEST_TITLE] or "sheet"
+    return kept.lstrip("".join(STARTS))[:LONGEST_TITLE] or "sheet"
 
 
 def _same_times(data: bytes) -> bytes:
