@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from compare.air.lines import LineRoute, SpotPlan
 from compare.equipment.circuit import panel_check
-from compare.equipment.outdoor import OutdoorPlan
-from compare.equipment.refrigerant import ServedRoom, Verdict, check_charge, line_charge_kg
+from compare.equipment.outdoor import OutdoorGroup, OutdoorPlan
+from compare.equipment.refrigerant import ChargeCheck, ServedRoom, Verdict, check_charge, line_charge_kg
 from compare.house.plan import Plan
 from compare.options.option import Finding
 from compare.zones.served import ServedZone
@@ -41,13 +41,23 @@ def _charges(
 ) -> Iterator[Finding]:
     routes = _routes_by_zone(outdoor, spots)
     for group in outdoor.groups:
-        size = group.outdoor.size_kbtuh
-        lines = sum(line_charge_kg(size, routes[zone].length_m) for zone in group.zones if zone in routes)
-        rooms = [room for zone in group.zones for room in _served_rooms(plan, zones[zone])]
-        check = check_charge(group.outdoor.charge_kg + lines, rooms)
+        check = charge_check(plan, zones, group, routes)
         if check.verdict is not Verdict.CLEAR:
             text = f"{check.reason} ({check.clause}; {check.confirm})"
             yield Finding("refrigerant", check.verdict is Verdict.REJECTED, text)
+
+
+def charge_check(
+    plan: Plan, zones: Sequence[ServedZone], group: OutdoorGroup, routes: Mapping[int, LineRoute]
+) -> ChargeCheck:
+    """The whole charge of one outdoor unit's circuit, lines included, against the rooms that it could leak into.
+
+    `routes` are line sets by zone; a zone without one adds no charge.
+    """
+    size = group.outdoor.size_kbtuh
+    lines = sum(line_charge_kg(size, routes[zone].length_m) for zone in group.zones if zone in routes)
+    rooms = [room for zone in group.zones for room in _served_rooms(plan, zones[zone])]
+    return check_charge(group.outdoor.charge_kg + lines, rooms)
 
 
 def _served_rooms(plan: Plan, zone: ServedZone) -> list[ServedRoom]:

@@ -19,7 +19,8 @@ from compare.years.case import HouseCase
 from compare.years.energy import HouseNeed, delivered, need_of
 from compare.years.gather import OptionRun, Shared, evidence_of
 from compare.years.heads import Outside
-from compare.years.run import run_years, settle
+from compare.years.run import SETTLE_ROUNDS, run_years, settle
+from compare.years.sharing import Spared, shares_outdoor
 from compare.years.supplies import SupplyFactory
 from compare.zones.ears import Ear, ears_of
 from compare.zones.sketch import Rest
@@ -46,6 +47,17 @@ class Bench:
         self.numbers = numbers
         self._factory = factory.with_house(Outside.of(case.weather), case.house.controls)
         self._ears: dict[str, tuple[Ear, ...]] = {}
+        self._spared = Spared()
+
+    @property
+    def years_run(self) -> int:
+        """Years simulated for options so far, each round of doors counted."""
+        return self._spared.run
+
+    @property
+    def years_taken_over(self) -> int:
+        """Options on shared outdoor units that needed no year of their own so far, because no limit bound."""
+        return self._spared.taken_over
 
     def need(self) -> HouseNeed:
         """What the house needs with every habitable room held at the set points."""
@@ -56,7 +68,7 @@ class Bench:
     def first_runs(self, options: Sequence[Option]) -> tuple[OptionRun, ...]:
         """Every option's year with the common doors, and a second one with heaters in bedrooms that came out cold."""
         supplies = [self._factory.of_option(option) for option in options]
-        traces = run_years(self.case, supplies)
+        traces = self._first(options, supplies)
         rows = zip(options, supplies, traces, strict=True)
         topped = [self._topped(option, own, trace) for option, own, trace in rows]
         places = [place for place, supply in enumerate(topped) if supply is not None]
@@ -68,7 +80,7 @@ class Bench:
 
     def first_traces(self, options: Sequence[Option]) -> tuple[YearTrace, ...]:
         """Every option's year with the common doors and nothing further: enough to settle from."""
-        return tuple(run_years(self.case, [self._factory.of_option(option) for option in options]))
+        return self._first(options, [self._factory.of_option(option) for option in options])
 
     def settled_run(self, found: OptionRun) -> OptionRun:
         """The same option with the doors of its own temperatures."""
@@ -77,12 +89,49 @@ class Bench:
     def settled(self, option: Option, first: YearTrace) -> OptionRun:
         """An option with the doors of its own temperatures, from a first run of it."""
         supplies = self._factory.of_option(option)
-        trace = settle(self.case, supplies, first)
+        trace = self._settle(self._spared.settled, option, supplies, first)
         topped = self._topped(option, supplies, trace)
         again = None
         if topped is not None:
-            again = settle(self.case, topped, run_years(self.case, [topped])[0])
+            again = self._settle(self._spared.topped, option, topped, first)
         return self._run(option, trace, again)
+
+    def _first(self, options: Sequence[Option], supplies: Sequence[Sequence[Supply]]) -> tuple[YearTrace, ...]:
+        """First single outdoor units, all at once; then the shared ones whose limit binds."""
+        traces: dict[int, YearTrace] = {}
+        apart = [place for place, option in enumerate(options) if not shares_outdoor(option)]
+        traces.update(self._simulate(apart, supplies))
+        for place in apart:
+            self._spared.first[options[place].layout.key] = traces[place]
+        left = []
+        for place, option in enumerate(options):
+            if place not in traces:
+                found = self._spared.find(self._spared.first, option, supplies[place], doors_of=None)
+                if found is None:
+                    left.append(place)
+                else:
+                    traces[place] = found
+                    self._spared.taken_over += 1
+        traces.update(self._simulate(left, supplies))
+        return tuple(traces[place] for place in range(len(options)))
+
+    def _simulate(self, places: Sequence[int], supplies: Sequence[Sequence[Supply]]) -> dict[int, YearTrace]:
+        self._spared.run += len(places)
+        return dict(zip(places, run_years(self.case, [supplies[place] for place in places]), strict=True))
+
+    def _settle(
+        self, kept: dict[str, YearTrace], option: Option, supplies: Sequence[Supply], first: YearTrace
+    ) -> YearTrace:
+        """An option's year with its own doors; that of the same layout with single outdoor units where it holds."""
+        found = self._spared.find(kept, option, supplies, doors_of=first)
+        if found is not None:
+            return found
+        start = first if kept is self._spared.settled else run_years(self.case, [supplies])[0]
+        self._spared.run += SETTLE_ROUNDS + (kept is not self._spared.settled)
+        trace = settle(self.case, supplies, start)
+        if not shares_outdoor(option):
+            kept[option.layout.key] = trace
+        return trace
 
     def result(self, run: OptionRun, shared: Shared, *, settled: bool) -> Result:
         """Evidence and scores of a run."""
