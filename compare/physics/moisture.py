@@ -7,7 +7,7 @@ often enough for moisture, whose differences between rooms are small beside thos
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -27,11 +27,9 @@ from compare.physics.moist_air import (
 FloatArray = npt.NDArray[np.float64]
 
 WARMUP_H = 336
-_RATIO = 0.621945
+FIRST_MATERIAL_FRAC = 0.45
 _DAY_S = 86400.0
 _CYCLE_H = (8.0, 16.0)
-_ROUNDS = 3
-"""Solutions per hour: relative humidity is slightly curved in the humidity ratio."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,15 +134,22 @@ def indoor_humidity(
     if len(lengths) != 1:
         raise ValueError(f"humidity balance: series of {sorted(lengths)} hours; all must be equally long")
     columns = _columns(hours, coil, pressure_pa)
-    run = _Run(store, step_s, pressure_pa, columns[:, 0].tolist())
-    warmup = min(WARMUP_H, count)
-    rows_of = columns.tolist()
-    for row in rows_of[count - warmup :]:
-        run.step(row)
-    found = np.array([run.step(row) for row in rows_of])
+    lag = step_s / store.lag_s
+    per_step = (store.air_kg / step_s, store.material_kg / store.lag_s / (1.0 + lag), lag / (1.0 + lag))
+    start = (float(columns[:, 0].mean()), FIRST_MATERIAL_FRAC)
+    run_hours = _run_hours()
+    settled = run_hours(columns[count - min(WARMUP_H, count) :], per_step, pressure_pa, step_s, start)
+    found = run_hours(columns, per_step, pressure_pa, step_s, (float(settled[-1, 0]), float(settled[-1, 1])))
     ratio, material, removed, condensed = found.T
     humidity = relative_humidity_frac(hours.indoor_c, ratio, pressure_pa)
     return HumidityYear(ratio, np.minimum(humidity, 1.0), material, removed, condensed)
+
+
+def _run_hours() -> Callable[..., FloatArray]:
+    """The compiled hours, imported only when they are asked for."""
+    from compare.physics import moisture_kernel
+
+    return moisture_kernel.run_hours
 
 
 def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float) -> FloatArray:
@@ -162,39 +167,3 @@ def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float) -> Float
             coil.surface_kg_kg,
         ]
     )
-
-
-class _Run:
-    """State of the balance and its hourly step, in plain floats because the hours follow one another."""
-
-    def __init__(self, store: MoistureStore, step_s: float, pressure_pa: float, outdoor: list[float]) -> None:
-        self._step_s = step_s
-        self._pressure_pa = pressure_pa
-        self._air = store.air_kg / step_s
-        lag = step_s / store.lag_s
-        self._uptake_kg_s = store.material_kg / store.lag_s / (1.0 + lag)
-        self._follow = lag / (1.0 + lag)
-        self._ratio = sum(outdoor) / len(outdoor)
-        self._material = 0.45
-
-    def step(self, row: list[float]) -> tuple[float, float, float, float]:
-        """One hour: new humidity ratio, new material humidity, removed and condensed [kg]."""
-        outdoor, flow, gain, saturated_pa, saturated, pull, surface = row
-        given = self._air * self._ratio + flow * outdoor + gain + self._uptake_kg_s * self._material
-        new, per_ratio = self._ratio, 0.0
-        for _ in range(_ROUNDS):
-            per_ratio = self._pressure_pa / ((_RATIO + new) * saturated_pa)
-            weight = self._air + flow + self._uptake_kg_s * per_ratio
-            new = given / weight
-            if pull > 0.0 and new > surface:
-                new = (given + pull * surface) / (weight + pull)
-        condensed = 0.0
-        if new > saturated:
-            per_ratio = 1.0 / saturated
-            taken = pull * max(saturated - surface, 0.0)
-            weight = self._air + flow + self._uptake_kg_s * per_ratio
-            condensed, new = max(given - taken - weight * saturated, 0.0), saturated
-        removed = pull * max(new - surface, 0.0)
-        self._material += self._follow * (new * per_ratio - self._material)
-        self._ratio = new
-        return new, self._material, removed * self._step_s, condensed * self._step_s
