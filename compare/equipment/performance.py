@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from threading import Lock
 from typing import Final
 
 import numpy as np
@@ -63,6 +64,7 @@ class Performance:
 
 _LATELY: dict[tuple[RatedOutput, Mode, int], tuple[FloatArray, Performance]] = {}
 """Results by unit and series (told apart by identity, the series is held); both are never changed in place."""
+_TURN = Lock()
 
 
 def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Performance:
@@ -83,9 +85,10 @@ def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Pe
     if known is None or known[0] is not outdoor:
         known = (outdoor, _heating(output, outdoor) if mode is Mode.HEAT else _cooling(output, outdoor))
         if outdoor.size >= _WORTH_KEEPING:
-            if len(_LATELY) >= _MOST_KEPT:
-                _LATELY.pop(next(iter(_LATELY)))
-            _LATELY[key] = known
+            with _TURN:
+                if len(_LATELY) >= _MOST_KEPT:
+                    _LATELY.pop(next(iter(_LATELY)))
+                _LATELY[key] = known
     return known[1]
 
 

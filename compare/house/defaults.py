@@ -147,6 +147,8 @@ def _of_words(house: HouseFile) -> Iterator[Assumption]:
         yield _named("priorities")
     if house.existing_heat is None:
         yield _named("existing_heat")
+    if not house.controls:
+        yield _named("control")
 
 
 def _of_furniture(house: HouseFile) -> Iterator[Assumption]:
