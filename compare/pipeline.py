@@ -13,6 +13,7 @@ from compare.house.model import HouseFile
 from compare.options.build import Offer, build_options
 from compare.options.option import Option
 from compare.prices.price_list import PriceList, load_price_list
+from compare.scoring.certainty import Certainty
 from compare.scoring.evidence import Calendar
 from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked, Ranking, rank
@@ -20,6 +21,8 @@ from compare.scoring.scores import OptionScore
 from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
 from compare.scoring.weights import Weights, profiles, weights_from_priorities
+from compare.search.certainty import CURED_BY_DRAWS, Sampler
+from compare.search.kit import Bearings, Kit
 from compare.views.assumed import simple_forms
 from compare.views.customer import CustomerView
 from compare.views.customer_build import customer_view
@@ -31,6 +34,7 @@ from compare.years.gather import Shared
 from compare.years.run import SETTLE_ALL
 from compare.years.supplies import SetPoints, SupplyFactory
 from compare.zones.basis import DesignBasis
+from compare.zones.ears import Ear
 from compare.zones.families import families
 from compare.zones.sketch import Family
 
@@ -66,6 +70,8 @@ class Comparison:
     results: tuple[Result, ...]
     need: HouseNeed
     season: Season
+    ears: Mapping[str, tuple[Ear, ...]]
+    """What each bed and seat gets of every zone, by zone key."""
 
     @cached_property
     def scores(self) -> tuple[OptionScore, ...]:
@@ -95,10 +101,58 @@ class Comparison:
         """The options that are always shown, in ranking order."""
         return always_shown(ranking, rulebook().numbers.tie_points)
 
-    def customer_view(self, priorities: Mapping[str, int] | None = None) -> CustomerView:
-        """All that a customer may see, under some priorities; under the house file's when None."""
+    @cached_property
+    def kit(self) -> Kit:
+        """What runs of many layouts of this house share."""
+        return Kit(
+            Bearings(
+                case=self.case,
+                factory=_factory(self.case),
+                season=self.season,
+                need=self.need,
+                reference=_reference(self.options),
+                ears=dict(self.ears),
+            )
+        )
+
+    @cached_property
+    def sampler(self) -> Sampler:
+        """Draws of this house; each option is drawn once."""
+        return Sampler(self.kit)
+
+    def certainty(self, weights: Weights | None = None) -> Certainty:
+        """How sure the winner is, by joint draws of house, units, prices, credit and weights.
+
+        Takes some seconds at the first call; other weights are judged on the same draws.
+
+        Raises
+        ------
+        ValueError
+            When every option is rejected.
+        """
+        ranking = self.rank(weights)
+        ids = self._to_draw(ranking)
+        self.sampler.draw([self.by_id[option_id] for option_id in ids])
+        return self.sampler.judged(ranking, ids)
+
+    def _to_draw(self, ranking: Ranking) -> tuple[str, ...]:
+        """Shown options, but for those that a finding of design rejects."""
+        return tuple(
+            item.option.option_id
+            for item in self.shown(ranking)
+            if all(fault.code in CURED_BY_DRAWS for fault in item.option.fatal)
+        )
+
+    def customer_view(self, priorities: Mapping[str, int] | None = None, *, tested: bool = False) -> CustomerView:
+        """All that a customer may see, under some priorities; under the house file's when None.
+
+        With `tested` the winner is tested by draws first (some seconds); where that has been done before, its result is
+        shown in any case.
+        """
         chosen = dict(self.case.house.priorities.model_dump() if priorities is None else priorities)
         ranking = self.rank(weights_from_priorities(chosen))
+        if ranking.winner is not None and (tested or self.sampler.has(self._to_draw(ranking))):
+            ranking = replace(ranking, certainty=self.certainty(ranking.weights))
         return customer_view(
             Shown(
                 case=self.case,
@@ -171,8 +225,9 @@ def compare_case(case: HouseCase, sources: Sources, tell: Progress = _silent) ->
         for done, run in enumerate(first, start=1):
             results.append(bench.result(bench.settled_run(run), shared, settled=True))
             tell("years", done, len(first))
-        return Comparison(case, sources, tuple(results), need, year)
-    found = Comparison(case, sources, tuple(bench.result(r, shared, settled=False) for r in first), need, year)
+        return Comparison(case, sources, tuple(results), need, year, shared.ears)
+    results = [bench.result(run, shared, settled=False) for run in first]
+    found = Comparison(case, sources, tuple(results), need, year, shared.ears)
     return _settled(found, bench, shared, tell)
 
 
@@ -241,9 +296,13 @@ def _factory(case: HouseCase) -> SupplyFactory:
     return SupplyFactory(case.plan, case.weather.dry_bulb_c, points, case.heat_load_w)
 
 
-def _reference_usd(options: Iterable[Option]) -> float:
-    """Price of the single wall head, which every price is compared with."""
-    singles = [float(o.price.mid_usd) for o in options if o.family is Family.SINGLE_HEAD]
+def _reference(options: Iterable[Option]) -> Option:
+    """The single wall head, which every price is compared with."""
+    singles = [option for option in options if option.family is Family.SINGLE_HEAD]
     if not singles:
         raise ValueError("room: no room is habitable; give at least one a use such as living or bedroom")
-    return min(singles)
+    return min(singles, key=lambda option: option.price.mid_usd)
+
+
+def _reference_usd(options: Iterable[Option]) -> float:
+    return float(_reference(options).price.mid_usd)

@@ -128,7 +128,7 @@ def _run_block(
         for zone, supply in enumerate(layout):
             share[zone, :, lane] = supply.share
             sensor[zone, :, lane] = supply.sensor
-            mix[zone, :, lane] = _stable_mix(supply.mix_w_k, own)
+            mix[zone, :, lane] = stable_mix(supply.mix_w_k, own)
             profile[zone, lane] = profiles.index_of(supply)
     room_out = np.empty((hours, rooms, lanes), dtype=np.float32)
     supply_out = np.empty((hours, zones, lanes), dtype=np.float32)
@@ -151,7 +151,7 @@ def _run_block(
     ]
 
 
-def _stable_mix(mix_w_k: FloatArray, own_w_k: FloatArray) -> FloatArray:
+def stable_mix(mix_w_k: FloatArray, own_w_k: FloatArray) -> FloatArray:
     """Return-air mixing is taken from the hour before; scale it so that this explicit step cannot overshoot."""
     largest = float(np.max(mix_w_k / own_w_k, initial=0.0))
     return mix_w_k / (1.0 + largest)

@@ -30,6 +30,14 @@ class Certainty:
     draws: int = 0
     stays_frac: float = math.nan
     """Share of draws in which the winner stays first; nan before any draw."""
+    others: tuple[tuple[str, float], ...] = ()
+    """Who is first in the other draws, with their shares, largest first."""
+    bands: tuple[tuple[str, float, float], ...] = ()
+    """Per option the total that one draw in ten falls below and one in ten exceeds."""
+
+    def band(self, option_id: str) -> tuple[float, float] | None:
+        """Low and high total of one option; None where it was not drawn."""
+        return next(((low, high) for known, low, high in self.bands if known == option_id), None)
 
 
 def judge(lead_points: float, near: tuple[str, ...], numbers: Judgements, draws: int = 0, stays: int = 0) -> Certainty:

@@ -41,6 +41,7 @@ def option_card(found: Shown, item: Ranked) -> OptionCard:
     heads = [zone for zone in option.zones if zone.sketch.kind is ZoneKind.ROOM_UNIT]
     heaters = [room for room, rest in option.layout.rest if rest is Rest.HEATER]
     rooms = zip(result.evidence.rooms, score.measures.rooms, strict=True)
+    certainty = found.ranking.certainty
     return OptionCard(
         id=score.option_id,
         family=score.family,
@@ -64,6 +65,7 @@ def option_card(found: Shown, item: Ranked) -> OptionCard:
         weak_point=_weak_point(found, score),
         better_than_winner=_lines(found, score, winner),
         worse_than_winner=_lines(found, winner, score),
+        band=certainty.band(score.option_id) if certainty else None,
     )
 
 

@@ -6,6 +6,8 @@ prices from the compiled price list.
 
 from __future__ import annotations
 
+from pydantic import Field
+
 from compare.views.plan_view import OptionDrawing, PlanView, ViewModel
 
 
@@ -133,6 +135,8 @@ class OptionCard(ViewModel):
     better_than_winner: tuple[ReasonLine, ...]
     """Where this option beats the recommended one."""
     worse_than_winner: tuple[ReasonLine, ...]
+    band: tuple[float, float] | None = None
+    """Total that one draw in ten falls below and one in ten exceeds; None before any draw."""
 
 
 class NotPossible(ViewModel):
@@ -155,6 +159,8 @@ class Answer(ViewModel):
     """Ids of options within 3 points of the winner, the winner included, by price."""
     tries_won: int | None = None
     tries: int | None = None
+    first_otherwise: dict[str, float] = Field(default_factory=dict)
+    """Share of tries by the option that is first in them, the winner's own left out."""
 
 
 class AssumptionLine(ViewModel):

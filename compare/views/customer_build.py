@@ -86,6 +86,7 @@ def _answer(ranking: Ranking) -> Answer:
         equals=certainty.near if certainty else (),
         tries_won=round(sampled.stays_frac * sampled.draws) if sampled else None,
         tries=sampled.draws if sampled else None,
+        first_otherwise=dict(sampled.others) if sampled else {},
     )
 
 

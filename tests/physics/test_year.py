@@ -7,7 +7,7 @@ import pytest
 
 from compare.physics import kernel_numpy
 from compare.physics.network import Network, Supply
-from compare.physics.year import LANES, _run_block, _stable_mix, simulate, step_matrices
+from compare.physics.year import LANES, _run_block, stable_mix, simulate, step_matrices
 
 HOURS = 24 * 60
 
@@ -75,7 +75,7 @@ def test_kernel_equals_oracle(seed: int) -> None:
     own = step.ca_dt + network.g0_w_k + step.c_e.sum(axis=1)
     for plan, trace in zip(plans, traces, strict=True):
         scale = [
-            float(np.max(_stable_mix(s.mix_w_k, own)) / max(np.max(s.mix_w_k), 1e-30)) for s in plan
+            float(np.max(stable_mix(s.mix_w_k, own)) / max(np.max(s.mix_w_k), 1e-30)) for s in plan
         ]
         truth = oracle.run(network, plan, warmup=336, mix_scale=scale)
         assert np.max(np.abs(truth.residual_w)) <= 0.01

@@ -1,0 +1,126 @@
+"""Everything that runs of many layouts of one house share: strips, tables, what is counted, what weighs the rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from compare.options.option import Option
+from compare.physics.network import Supply
+from compare.physics.year import step_matrices
+from compare.scoring.judgements import Rulebook, rulebook
+from compare.scoring.season import Season
+from compare.search.lanes import Counted, Houses, Runner, Shake, watch_of
+from compare.search.listeners import EarTables, listeners_of
+from compare.search.machines import MachineTables
+from compare.search.points import RoomFacts
+from compare.search.strip import Strip, Stripper
+from compare.search.tally import Tally, tally_of
+from compare.years.case import HouseCase
+from compare.years.energy import HouseNeed, OldHeat
+from compare.years.gather import people_fracs
+from compare.years.heads import Outside
+from compare.years.supplies import SupplyFactory
+from compare.zones.ears import Ear
+
+FloatArray = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bearings:
+    """What a comparison has worked out once for its house."""
+
+    case: HouseCase
+    factory: SupplyFactory
+    season: Season
+    need: HouseNeed
+    reference: Option
+    """This house's single wall head: every price is a ratio to its price."""
+    ears: dict[str, tuple[Ear, ...]]
+    """By zone key."""
+
+    @property
+    def reference_usd(self) -> float:
+        """Middle price of the single wall head."""
+        return float(self.reference.price.mid_usd)
+
+
+@dataclass(eq=False)
+class Kit:
+    """Strips and runs of one house. Strips are made first; a runner then holds the tables they refer to."""
+
+    base: Bearings
+    book: Rulebook = field(default_factory=rulebook)
+
+    def __post_init__(self) -> None:
+        """Prepare the tables."""
+        case, numbers = self.base.case, self.book.numbers
+        listeners = listeners_of(case.plan, numbers)
+        outside = Outside.of(case.weather)
+        self.factory = self.base.factory.with_house(outside, case.house.controls)
+        self._machines = MachineTables(case, outside)
+        self._ears = EarTables(listeners, self.base.ears)
+        self._stripper = Stripper(case, self.factory, self._machines, self._ears)
+        self.watch = watch_of(case, self.base.season, numbers, listeners)
+        self.facts = RoomFacts(
+            case.plan.rooms,
+            people_fracs(case),
+            case.heat_load_w,
+            np.array([room.cool_total_w for room in case.loads.rooms]),
+        )
+        self.old = OldHeat.of(case.house)
+
+    def strip(self, option: Option) -> Strip:
+        """One option as a strip."""
+        return self._stripper.strip(option)
+
+    def runner(self) -> Runner:
+        """Runs with the tables of all strips made so far."""
+        heads, outdoors = self._machines.tables
+        return Runner(self.watch, self.base.season, self.book.numbers, heads, outdoors, self._ears.curves)
+
+    def common_houses(self) -> Houses:
+        """The house with its common doors."""
+        return Houses.one(self.base.case.network, step_matrices(self.base.case.network))
+
+    def tally(self, strips: Sequence[Strip], got: Counted) -> Tally:
+        """Measures of one block."""
+        rooms = self.base.case.plan.rooms
+        return tally_of(self.watch, self.base.season, self.book.numbers, rooms, strips, got)
+
+    def topped_kwh(
+        self,
+        run: tuple[Runner, Houses, Shake | None],
+        strips: Sequence[Strip],
+        first: tuple[Tally, Counted],
+    ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+        """Electricity of units (G, N), of rest and heaters, heat of the old heat, with every cold bedroom topped up.
+
+        Lanes without a cold bedroom keep the figures of their first run.
+        """
+        runner, houses, shake = run
+        tally, got = first
+        more = [self._cold(strip, got, lane) for lane, strip in enumerate(strips)]
+        if not any(more):
+            return tally.run_kwh, tally.rest_kwh, tally.heater_kwh, tally.old_kwh
+        again = self.tally(strips, runner.run(houses, [strip.lane for strip in strips], shake, more))
+        kept = np.array([not own for own in more])
+        return (
+            np.where(kept, tally.run_kwh, again.run_kwh),
+            np.where(kept, tally.rest_kwh, again.rest_kwh),
+            np.where(kept, tally.heater_kwh, again.heater_kwh),
+            np.where(kept, tally.old_kwh, again.old_kwh),
+        )
+
+    def _cold(self, strip: Strip, got: Counted, lane: int) -> tuple[Supply, ...]:
+        hour = int(self.book.numbers.morning_h)
+        rows = self.watch.mornings[:, hour]
+        rooms = self.base.case.plan.rooms
+        return tuple(
+            heater
+            for room, heater in strip.top_up
+            if float(got.watched_c[rows, room, lane].mean(dtype=np.float64)) < rooms[room].target_c
+        )

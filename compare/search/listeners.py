@@ -1,0 +1,135 @@
+"""Beds and seats of a house, and which unit each hears and feels in an option."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from compare.air.noise.outdoors import outdoor_curve
+from compare.equipment.outdoor import OutdoorGroup
+from compare.house.plan import Plan
+from compare.options.option import Option
+from compare.physics.kernel_measures import GRID
+from compare.scoring.judgements import Judgements
+from compare.scoring.season import bed_hours, clock_hours, first_hour, seat_hours
+from compare.zones.ears import Ear
+
+FloatArray = npt.NDArray[np.float64]
+
+DRAUGHT_GRID = 11
+
+
+@dataclass(frozen=True, slots=True)
+class Listener:
+    """The beds, or the seats, of one room: the loudest counts."""
+
+    room: int
+    bed: bool
+    hours: frozenset[int]
+
+    @property
+    def start(self) -> int:
+        """The hour that opens its night or evening."""
+        return first_hour(self.hours)
+
+
+def listeners_of(plan: Plan, numbers: Judgements) -> tuple[Listener, ...]:
+    """Every room's beds and seats with the hours in which they are judged."""
+    found = []
+    for index, room in enumerate(plan.rooms):
+        if room.beds:
+            found.append(Listener(index, True, bed_hours(room, numbers)))
+        if room.seats:
+            found.append(Listener(index, False, seat_hours(room, numbers)))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Heard:
+    """What one listener hears and feels of one zone."""
+
+    zone: int
+    curve: int
+    """Row of the energy curve."""
+    draught: FloatArray
+    """(2, 11) worst draught rate over the output range, by mode (cooling, heating)."""
+
+
+@dataclass(eq=False)
+class EarTables:
+    """Energy curves over the output range, (C, 41); row 0 is silence. Made as they are asked for."""
+
+    listeners: tuple[Listener, ...]
+    ears: dict[str, tuple[Ear, ...]]
+    _rows: list[FloatArray] = field(default_factory=lambda: [np.zeros(GRID)])
+    _known: dict[tuple[object, ...], int] = field(default_factory=dict)
+    _heard: dict[str, dict[int, tuple[int, FloatArray]]] = field(default_factory=dict)
+
+    @property
+    def curves(self) -> npt.NDArray[np.float32]:
+        """All rows."""
+        return np.stack(self._rows).astype(np.float32)
+
+    def heard(self, option: Option) -> tuple[tuple[Heard, ...], ...]:
+        """For each listener what it hears, in listener order."""
+        found: list[list[Heard]] = [[] for _ in self.listeners]
+        for place, zone in enumerate(option.zones):
+            for listener, (curve, draught) in self._of_zone(zone.key).items():
+                found[listener].append(Heard(place, curve, draught))
+        return tuple(tuple(items) for items in found)
+
+    def _of_zone(self, key: str) -> dict[int, tuple[int, FloatArray]]:
+        if key not in self._heard:
+            self._heard[key] = {
+                index: (self._row(("ear", key, index), _loudest(own)), _draughtiest(own))
+                for index, listener in enumerate(self.listeners)
+                if (own := [e for e in self.ears[key] if e.room == listener.room and e.bed == listener.bed])
+            }
+        return self._heard[key]
+
+    def outdoors(self, option: Option, group: OutdoorGroup) -> tuple[int, int]:
+        """Rows of an outdoor unit's curves at the property line or a bedroom window, cooling and heating."""
+        if not option.routes:
+            return 0, 0
+        spot = option.routes[group.zones[0]].spot
+        distance = max(min(spot.property_line_m, spot.bedroom_window_m or spot.property_line_m), 1.0)
+        rows = []
+        for heating in (False, True):
+            curve = outdoor_curve(group.outdoor.sound_power_dba, distance, heating=heating)
+            level = np.asarray(curve.level_dba)
+            rows.append(self._row(("outdoors", group.outdoor.sound_power_dba, distance, heating), 10 ** (level / 10)))
+        return rows[0], rows[1]
+
+    def _row(self, key: tuple[object, ...], energy: FloatArray) -> int:
+        if key not in self._known:
+            self._known[key] = len(self._rows)
+            self._rows.append(energy)
+        return self._known[key]
+
+
+def _loudest(ears: Sequence[Ear]) -> FloatArray:
+    levels = np.array([ear.level.level_dba for ear in ears])
+    return np.asarray(10.0 ** (levels.max(axis=0) / 10.0), dtype=np.float64)
+
+
+def _draughtiest(ears: Sequence[Ear]) -> FloatArray:
+    rates = np.array([(ear.draught.cool_frac, ear.draught.heat_frac) for ear in ears])
+    return np.asarray(rates.max(axis=0), dtype=np.float64)
+
+
+def hour_sets(listeners: Sequence[Listener]) -> tuple[frozenset[int], ...]:
+    """The distinct sets of hours of all listeners, in order of first use."""
+    return tuple(dict.fromkeys(listener.hours for listener in listeners))
+
+
+def night_hours(numbers: Judgements) -> frozenset[int]:
+    """Hours in which outdoor units are judged."""
+    return clock_hours(numbers.night_from_h, numbers.night_to_h)
+
+
+def energy_dba(energy: FloatArray) -> FloatArray:
+    """Level of a sound energy; silence is far below any background."""
+    return np.asarray(10.0 * np.log10(np.maximum(energy, 10.0 ** (-9.0))), dtype=np.float64)
