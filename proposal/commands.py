@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from compare.commands.air import paint_with
 from compare.commands.console import clear_errors, house_at, progress_bar, say
 from compare.views.customer import CustomerView
+from compare.views.designer import DesignerView
 from proposal.document.blocks import Document
 
 FileArgument = Annotated[Path, typer.Argument(help="House file (TOML).")]
@@ -21,9 +24,16 @@ TOO_HARD = 1
 
 
 def register(app: typer.Typer) -> None:
-    """Add the commands."""
+    """Add the commands, and the drawings of the command `air`."""
+    paint_with(_air_drawings)
     app.command("propose")(propose)
     app.command("words")(words)
+
+
+def _air_drawings(view: DesignerView) -> Mapping[str, str]:
+    from proposal.drawing.air_set import air_drawings
+
+    return air_drawings(view)
 
 
 def _view(file: Path) -> CustomerView:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from compare.air.blocked import openings_in
@@ -66,14 +66,21 @@ def _points(plan: Plan, room: int, wall: Wall, at: Point, speed_m_s: float) -> f
 
 
 def control_place(
-    plan: Plan, room: int, speed_at: Callable[[Point], float], plan_north_deg: float = 0.0
+    plan: Plan,
+    room: int,
+    speed_at: Callable[[Point], float],
+    outlets: Sequence[Point] = (),
+    plan_north_deg: float = 0.0,
 ) -> ControlPlace:
-    """The best place on a room's walls; `speed_at` gives the speed of the unit's air at a point, 1.5 m high."""
+    """The best place on a room's walls, off its supply `outlets`; `speed_at` gives the unit's air speed at a point."""
+    clear = constant("control_clear_m", RULES)
     trials = []
     for wall in walls(plan, room, plan_north_deg):
         for at in _spots(plan, room, wall):
             speed = speed_at(at)
-            trials.append((round(_points(plan, room, wall, at, speed), 6), at, wall.outside, speed))
+            near = min((math.dist(at, outlet) for outlet in outlets), default=math.inf)
+            points = _points(plan, room, wall, at, speed) + AWAY_POINTS * max(0.0, clear - near)
+            trials.append((round(points, 6), at, wall.outside, speed))
     if not trials:
         outline = plan.rooms[room].outline_m
         return ControlPlace(room, *outline[0], 0.0, "no free wall: set it on the hand control")

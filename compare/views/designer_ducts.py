@@ -110,7 +110,7 @@ def duct_zone(desk: Desk, option: Option, index: int, tag: str) -> DuctZone:
         plenum_width_m=ducts.plenum_w_m,
         plenum_height_m=ducts.plenum_h_m,
         plenum_m=plenum_line(ducts),
-        branches=tuple(_rows(plan, ducts, ears)),
+        branches=tuple(_rows(plan, zone, ears)),
         way_back=_way_back(plan, ducts),
         transfers=tuple(_transfers(plan, ducts)),
         sound=tuple(_sound(plan, ducts, (sources, ears))),
@@ -146,8 +146,9 @@ def _solved(plan: Plan, ducts: DuctDesign, solved: Flows, bare: Flows) -> Iterat
         )
 
 
-def _rows(plan: Plan, ducts: DuctDesign, ears: list[Loudest | None]) -> Iterator[DuctRow]:
-    lines = list(branch_lines(ducts))
+def _rows(plan: Plan, zone: ServedZone, ears: list[Loudest | None]) -> Iterator[DuctRow]:
+    assert zone.ducts is not None
+    lines = list(branch_lines(zone.ducts, zone.pair.indoor.cabinet.width_m))
     for number, ((branch, points), ear) in enumerate(zip(lines, ears, strict=True), start=1):
         throw, way = throw_and_way_m(plan, branch)
         yield DuctRow(

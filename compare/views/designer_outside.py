@@ -226,7 +226,8 @@ def _covers(
         if hole_side == side:
             yield _cover([tag], along, (low, hole))
             target = at if here == side else (0.0 if _left_of(side) == here else _length_m(plan, side))
-            yield _level_cover(tag, along, target, low)
+            if abs(along - target) > constant("outdoor_width_m", RULES) / 2:
+                yield _level_cover(tag, along, target, low)
         elif here == side and hole_side in (_left_of(side), _right_of(side)):
             start = 0.0 if _left_of(side) == hole_side else _length_m(plan, side)
             yield _level_cover(tag, start, at, low)

@@ -85,7 +85,10 @@ def control_marks(desk: Desk, option: Option, tags: tuple[str, ...]) -> Iterator
     """A control for each indoor unit, in its room or, for ducts, in the room of the return."""
     for number, (zone, tag) in enumerate(zip(option.zones, tags, strict=True), start=1):
         room = _control_room(desk, zone)
-        place = control_place(desk.plan, room, partial(_speed, desk, zone, room), desk.basis.plan_north_deg)
+        branches = zone.ducts.branches if zone.ducts is not None else ()
+        outlets = [(branch.x_m, branch.y_m) for branch in branches]
+        speed = partial(_speed, desk, zone, room)
+        place = control_place(desk.plan, room, speed, outlets, desk.basis.plan_north_deg)
         yield ControlMark(
             tag=f"T{number}",
             serves=tag,

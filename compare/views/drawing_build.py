@@ -77,7 +77,7 @@ def _ducts(zone: ServedZone) -> Iterator[DuctRun]:
     assert ducts is not None
     level = ducts.space.level
     yield DuctRun(level=level, points_m=plenum_line(ducts), width_m=ducts.plenum_w_m)
-    for branch, points in branch_lines(ducts):
+    for branch, points in branch_lines(ducts, zone.pair.indoor.cabinet.width_m):
         yield DuctRun(level=level, points_m=points, width_m=branch.diameter_m, room=branch.room)
     yield DuctRun(level=level, points_m=return_line(ducts), width_m=ducts.return_path.box_side_m, is_return=True)
 

@@ -95,6 +95,16 @@ def segment_meets_box(start: Point, end: Point, box: Box) -> bool:
     return True
 
 
+def segments_cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two straight pieces cross inside both."""
+
+    def side(line: tuple[Point, Point], point: Point) -> float:
+        (ax, ay), (bx, by) = line
+        return (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+
+    return side(one, other[0]) * side(one, other[1]) < 0.0 and side(other, one[0]) * side(other, one[1]) < 0.0
+
+
 def box_in_polygon(box: Box, outline: Sequence[Point]) -> bool:
     """Whether a box lies wholly in a polygon."""
     if not all(inside(corner, outline) for corner in box.corners()):

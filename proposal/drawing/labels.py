@@ -124,7 +124,7 @@ def _label(found: Found, room: int = -1) -> Label:
 
 
 @dataclass(frozen=True, slots=True)
-class _Wish:
+class Wish:
     """A label that wants a place: its thing, its text, the polygon it should stay in."""
 
     target: Box
@@ -152,7 +152,7 @@ def _unit_key(placed: Placed) -> str:
     return "concealed above" if placed.above_ceiling else "concealed unit" if placed.room >= 0 else "concealed below"
 
 
-def _wishes(scene: UnitScene, frame: LevelFrame, look: Look) -> list[_Wish]:
+def _wishes(scene: UnitScene, frame: LevelFrame, look: Look) -> list[Wish]:
     placed, drawing, outdoor = scene.placed, scene.drawing, scene.outdoor
     outlines = {
         state.shape.index: frame.outline(state.shape.outline_m)
@@ -161,16 +161,16 @@ def _wishes(scene: UnitScene, frame: LevelFrame, look: Look) -> list[_Wish]:
     }
     colour = look.theme.ink
     wishes = [
-        _Wish(unit.box, look.say(_unit_key(unit)), UNIT, colour, outlines.get(unit.room), unit.kind) for unit in placed
+        Wish(unit.box, look.say(_unit_key(unit)), UNIT, colour, outlines.get(unit.room), unit.kind) for unit in placed
     ]
     wishes += [
-        _Wish(return_box(run, frame), look.say("air_back"), UNIT, colour, outlines.get(run.room), "return")
+        Wish(return_box(run, frame), look.say("air_back"), UNIT, colour, outlines.get(run.room), "return")
         for run in drawing.ducts
         if run.is_return and run.level == frame.level.level
     ]
     if outdoor:
         word = look.say("outdoor_many" if len(outdoor) > 1 else "outdoor_one")
-        wishes.append(_Wish(outdoor[-1], word, QUIET, look.theme.ink2, None, "outdoor"))
+        wishes.append(Wish(outdoor[-1], word, QUIET, look.theme.ink2, None, "outdoor"))
     return wishes
 
 
@@ -181,36 +181,40 @@ def _halo(box: Box, states: tuple[RoomState, ...], frame: LevelFrame, look: Look
     return look.theme.card
 
 
-def _blocks(wish: _Wish) -> list[Block]:
+def _blocks(wish: Wish) -> list[Block]:
     flat = Block((Line(wish.text, wish.style, wish.colour),), "start")
-    broken = tuple(Line(text, wish.style, wish.colour) for text in wrap(wish.text, wish.style, flat.width * 0.62))
+    lines = (text.strip(" ·") for text in wrap(wish.text, wish.style, flat.width * 0.62))
+    broken = tuple(Line(text, wish.style, wish.colour) for text in lines if text)
     return [flat] if len(broken) < 2 else [flat, Block(broken, "start")]
 
 
 @dataclass(frozen=True, slots=True)
-class _Set:
+class SetDown:
     """A label set down."""
 
     found: Found
     line: tuple[Point, Point] | None = None
 
 
-def _set_down(wish: _Wish, ground: Ground, *, leader: bool) -> _Set | None:
+def set_down(
+    wish: Wish, ground: Ground, *, leader: bool, reach_px: float = LEADER_REACH_PX
+) -> SetDown | None:
+    """The free place for a label beside its thing, or led to by a line."""
     blocks = _blocks(wish)
     for gap_px in (6.0, 12.0):
         for block in blocks:
             if found := beside(block, wish.target, gap_px, ground, wish.fence):
-                return _Set(found)
+                return SetDown(found)
     if not leader:
         return None
-    led = [with_leader(block, wish.target, ground, LEADER_REACH_PX, wish.fence) for block in blocks]
+    led = [with_leader(block, wish.target, ground, reach_px, wish.fence) for block in blocks]
     able = [one for one in led if one is not None]
     if not able:
         return None
     best = min(able, key=lambda one: one.found.cost)
     centre_x = wish.target.centre[0]
     anchor = "end" if best.found.box.x1 < centre_x else "start" if best.found.box.x0 > centre_x else "middle"
-    return _Set(replace(best.found, block=replace(best.found.block, anchor=anchor)), (best.start, best.end))
+    return SetDown(replace(best.found, block=replace(best.found.block, anchor=anchor)), (best.start, best.end))
 
 
 def letter_units(scene: UnitScene, frame: LevelFrame, look: Look, ground: Ground) -> Lettered:
@@ -226,7 +230,7 @@ def letter_units(scene: UnitScene, frame: LevelFrame, look: Look, ground: Ground
         colour = wish.colour if wish.kind == "outdoor" else scene.colour
         coloured = replace(wish, colour=colour)
         free = ground if wish.kind != "outdoor" else Ground(ground.bounds, [*ground.hard, frame.house], ground.soft)
-        down = _set_down(coloured, free, leader=wish.kind not in named)
+        down = set_down(coloured, free, leader=wish.kind not in named)
         if down is None:
             if wish.kind not in named:
                 notes.append(wish.text)

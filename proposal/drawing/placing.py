@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from proposal.drawing.geometry import Box, Point, box_in_polygon, segment_meets_box
+from proposal.drawing.geometry import Box, Point, box_in_polygon, segment_meets_box, segments_cross
 from proposal.drawing.lettering import ASCENT_FRAC, DESCENT_FRAC, Ink, Type, draw, width_px
 
 LINE_GAP_PX = 3.0
@@ -80,6 +80,8 @@ class Ground:
     soft: list[Box] = field(default_factory=list)
     house: Box | None = None
     """The house itself: a name of something inside it stands outside only if nothing else is free."""
+    leaders: list[tuple[Point, Point]] = field(default_factory=list)
+    """Lines that further leader lines may not cross."""
 
     def blocked(self, box: Box) -> bool:
         """Whether a box leaves the picture or covers something that must stay clear."""
@@ -213,6 +215,8 @@ def with_leader(
             start = box.grown(2.0).nearest((cx, cy))
             end = target.nearest(start)
             if any(segment_meets_box(start, end, other) for other in crossable):
+                continue
+            if any(segments_cross((start, end), other) for other in ground.leaders):
                 continue
             cost = math.dist(start, end) + COVER_COST * ground.covered_px2(box)
             cost += _away_cost(box, ground, home)
