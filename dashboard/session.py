@@ -163,7 +163,10 @@ class TableSource(Protocol):
         """The answer to a question; raises `ValueError` for one that it does not offer."""
 
     def known(self, question: Question) -> CustomerView | None:
-        """The answer if it is at hand without work."""
+        """The answer if the house need not be compared anew for it."""
+
+    def kept(self, question: Question) -> CustomerView | None:
+        """The answer if it was given before."""
 
     def open(self) -> None:
         """Read the house file and compare its layouts, again where that was done before."""
@@ -191,6 +194,8 @@ class Page:
     asked: str | None = None
     change: str = ""
     """What the last change of a priority or switch did to the advice."""
+    turning: WhatIf | None = None
+    """The switch of which the page tells what it does to the answer."""
     fresh: bool = False
     """Whether that change was the last thing heard, so that the sentence fades over."""
     heard: int = -1

@@ -186,16 +186,23 @@ class HouseSource:
         if kept is not None:
             return kept
         self._check(question, house)
-        return self._kept(self._comparison(question.on & PHYSICAL, house), question)
+        return self._told(self._comparison(question.on & PHYSICAL, house), question)
 
     def known(self, question: Question) -> CustomerView | None:
-        """The answer if it can be had without comparing the house anew."""
+        """The answer if the house need not be compared anew for it."""
+        kept = self.kept(question)
+        if kept is not None:
+            return kept
+        with self._state:
+            found = self._found.get(question.on & PHYSICAL)
+        return None if found is None else self._told(found, question)
+
+    def kept(self, question: Question) -> CustomerView | None:
+        """The answer if it was given before."""
         with self._state:
             if question in self._views:
                 self._views.move_to_end(question)
-                return self._views[question]
-            found = self._found.get(question.on & PHYSICAL)
-        return None if found is None else self._kept(found, question)
+            return self._views.get(question)
 
     def _judged(self, found: Comparison, question: Question) -> Comparison:
         """The comparison as a family judges it that does or does not want cool bedrooms; each judged once."""
@@ -207,7 +214,7 @@ class HouseSource:
                 self._uncooled[key] = bedrooms_not_cooled(found)
             return self._uncooled[key]
 
-    def _kept(self, found: Comparison, question: Question) -> CustomerView:
+    def _told(self, found: Comparison, question: Question) -> CustomerView:
         judged = self._judged(found, question)
         view = among_shown(judged.customer_view(question.priorities))
         with self._state:
@@ -266,7 +273,7 @@ class HouseSource:
             if self._house is not house:
                 return
             try:
-                self._kept(self._comparison(question.on & PHYSICAL, house), question)
+                self._told(self._comparison(question.on & PHYSICAL, house), question)
             except Exception:
                 _log.exception("the house could not be compared with a switch turned over")
                 return

@@ -131,7 +131,7 @@ def card(option: OptionCard, shown: Shown) -> Component:
         fact_list(option, shown),
         fit_bar(option, shown),
         button(
-            [html.Span(weak, className="loss"), html.Span(sign, className="why-sign")],
+            html.Span([html.Span(weak, className="loss"), " ", html.Span(sign, className="why-sign")]),
             f"ask:why:{option.id}",
             "why",
             pressed=asked,

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from compare.views.customer import CustomerView
+from compare.views.customer import CustomerView, OptionCard
 from dashboard.session import Question, WhatIf
 from dashboard.table.scene import Shown
 from dashboard.table.text import PRIORITY_LABELS, STOP_WORDS, SWITCH_STATES
-from proposal.words import capital, equals, lead_points, option_name, option_phrase, words_of
+from proposal.words import equals, is_close, lead_points, option_name, option_phrase, words_of
 from proposal.words.options import LEFT_OUT, shared_places
 
 CAUSES: Mapping[WhatIf, tuple[str, str]] = {
@@ -19,8 +19,6 @@ CAUSES: Mapping[WhatIf, tuple[str, str]] = {
 }
 """What is now the case, with a switch turned on and turned off."""
 _MOST_NAMED = 8
-MOST_NAMED_LEVEL = 2
-"""Of more layouts that draw level only the number is told."""
 
 
 def cause(before: Question, after: Question) -> str:
@@ -83,22 +81,38 @@ def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
     return f"Now {because}. {effect}. The advice stays." if effect else f"Now {because}. The advice stays."
 
 
-def outcome(shown: Shown) -> str:
-    """As in `the mix leads by 4 points` or `two layouts draw level`."""
+def outcome(shown: Shown, beside: str = "") -> str:
+    """As in `the mix leads by 4 points`; where one other catches up with `beside`: `the mix draws level with` it."""
     told = shown.told
     if shown.winner is None:
         return "no layout is enough"
-    group = [option_phrase(shown.view, option, told.words) for option in equals(shown.view)]
-    if len(group) > MOST_NAMED_LEVEL:
-        return f"{told.words.say('nouns', 'layout_many', n=told.words.count(len(group)))} draw level"
-    if len(group) > 1:
-        return f"{told.words.listed(group)} draw level"
-    return f"{group[0]} leads by {lead_points(told)}"
+    group = {option_phrase(shown.view, option, told.words): option for option in equals(shown.view)}
+    if len(group) == 1:
+        return f"{next(iter(group))} {_verb('lead', shown.winner)} by {lead_points(told)}"
+    others = [phrase for phrase in group if phrase != beside]
+    if len(group) == 2 and len(others) == 1:
+        return f"{others[0]} {_verb('draw', group[others[0]])} level with {beside}"
+    return f"{told.words.say('nouns', 'layout_many', n=told.words.count(len(group)))} draw level"
 
 
 def turn_sentence(what: WhatIf, on: Shown, off: Shown) -> str:
     """What a switch does to the answer and by how much: both its states."""
-    states = SWITCH_STATES[what]
-    if outcome(on) == outcome(off):
-        return f"{states[0]} or {states[1]}: {outcome(on)}."
-    return f"{states[0]}: {outcome(on)}. {capital(states[1])}: {outcome(off)}."
+    state, without = SWITCH_STATES[what]
+    leaders = [_alone(shown) for shown in (on, off)]
+    first, last = outcome(on, leaders[1]), outcome(off, leaders[0])
+    if first == last:
+        return f"{state} or not, {first}."
+    return f"{state}, {first}. {without}, {last}."
+
+
+def _alone(shown: Shown) -> str:
+    """The layout that leads alone; empty when there is none."""
+    if shown.winner is None or is_close(shown.view):
+        return ""
+    return option_phrase(shown.view, shown.winner, shown.told.words)
+
+
+def _verb(verb: str, option: OptionCard) -> str:
+    """The verb behind an option: several units lead, one layout leads."""
+    plural = {"head_each": option.heads > 1, "ducted_all": option.hidden > 1, "few_heads": True}
+    return verb if plural.get(option.family, False) else f"{verb}s"

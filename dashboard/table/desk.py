@@ -52,9 +52,14 @@ class Table:
         view = self.source.view(question)
         fresh = question != page.question
         if fresh:
-            line = change_line(self.source.view(page.question), view, cause(page.question, question))
-            page = replace(page, question=question, change=line)
+            before = self.source.kept(page.question)
+            line = change_line(before, view, cause(page.question, question)) if before else ""
+            flipped = next((what for what in WhatIf if (what in page.question.on) != (what in question.on)), None)
+            page = replace(page, question=question, change=line, turning=flipped or page.turning)
         tapped = replace(page_of(page, heard, view), fresh=fresh)
+        if tapped.turning is None:
+            what, final = self.turning(Shown(view, tapped))
+            tapped = replace(tapped, turning=what if final else None)
         self.sessions.put(session, tapped)
         return Shown(view, tapped)
 
@@ -65,21 +70,24 @@ class Table:
         self.source.open()
         return True
 
-    def turn(self, shown: Shown) -> str:
-        """What one of the switches does to the answer: one that turns the advice before one that does not."""
+    def turned(self, shown: Shown, what: WhatIf) -> CustomerView | None:
+        """The answer with one switch turned over, unless the house would have to be compared anew."""
+        return self.source.known(shown.page.question.flipped(what))
+
+    def turning(self, shown: Shown) -> tuple[WhatIf | None, bool]:
+        """Of the switches answered so far one that turns the advice, else the first; and whether that is final."""
         status = self.source.status()
-        if not isinstance(status, Ready):
-            return ""
-        said = ""
-        for offer in all_offers(status.offers):
-            other = self.source.known(shown.page.question.flipped(offer.what))
-            if other is None:
-                continue
-            sentence = _turned(offer.what, shown, other)
-            if advice(other) != advice(shown.view):
-                return sentence
-            said = said or sentence
-        return said
+        offers = all_offers(status.offers) if isinstance(status, Ready) else ()
+        kept = {offer.what: self.source.kept(shown.page.question.flipped(offer.what)) for offer in offers}
+        known = {what: view for what, view in kept.items() if view is not None}
+        turns = next((what for what, view in known.items() if advice(view) != advice(shown.view)), None)
+        return turns or next(iter(known), None), turns is not None or len(known) == len(offers)
+
+    def turn(self, shown: Shown) -> str:
+        """What a switch does to the answer: the one that was turned last, or the one that does most."""
+        what = shown.page.turning or self.turning(shown)[0]
+        other = None if what is None else self.turned(shown, what)
+        return "" if what is None or other is None else _turned(what, shown, other)
 
     def paper(self, session: str) -> bytes:
         """The proposal of what a session shows, as a PDF.

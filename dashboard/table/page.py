@@ -48,10 +48,14 @@ def board(status: Ready, units: System) -> Component:
                 [
                     html.Section(id="head", className="head"),
                     html.Section(id="plan", className="sheet", **named("Plan")),
-                    html.Section(
+                    html.Div(
                         [
-                            html.H2(WHAT_IF),
-                            html.Div(switches(status.question, status.offers), className="switches"),
+                            html.Section(
+                                [
+                                    html.H2(WHAT_IF),
+                                    html.Div(switches(status.question, status.offers), className="switches"),
+                                ]
+                            ),
                             html.Div(id="turn", role="status"),
                         ],
                         className="what-if",

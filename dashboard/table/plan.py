@@ -12,7 +12,7 @@ from dashboard.session import Form
 from dashboard.table.keys import keys
 from dashboard.table.scene import Shown
 from dashboard.table.tap import button, named
-from dashboard.table.text import SCENES
+from dashboard.table.text import SCENES, SCENES_SHORT
 from proposal.drawing.frame import Arrangement, arrange
 from proposal.drawing.legend import outside_text, target_text
 from proposal.drawing.look import Table
@@ -120,7 +120,7 @@ def scene_chooser(shown: Shown) -> Component:
     """Which moment the plan shows."""
     scenes = [
         button(words, f"scene:{scene.value}", "chip small", pressed=scene is shown.page.scene)
-        for scene, words in SCENES.items()
+        for scene, words in (SCENES_SHORT if shown.landscape else SCENES).items()
     ]
     return html.Div(scenes, className="scenes", role="group", **named("Moment shown on the plan"))
 

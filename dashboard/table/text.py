@@ -19,17 +19,23 @@ PRIORITY_LABELS: Mapping[str, str] = {
 }
 
 SWITCH_STATES: Mapping[WhatIf, tuple[str, str]] = {
-    WhatIf.DOORS_SHUT: ("Doors shut", "doors open"),
-    WhatIf.COOL_BEDROOMS: ("Bedrooms cooled", "bedrooms not cooled"),
-    WhatIf.FEW_IN_SIGHT: ("Units out of sight where we can", "units in sight do not matter"),
-    WhatIf.INSULATE_FIRST: ("Insulated first", "not insulated first"),
+    WhatIf.DOORS_SHUT: ("Doors shut", "Open"),
+    WhatIf.COOL_BEDROOMS: ("Bedrooms cooled", "Not cooled"),
+    WhatIf.FEW_IN_SIGHT: ("Where sight counts", "If not"),
+    WhatIf.INSULATE_FIRST: ("Insulated first", "As it is"),
 }
-"""What is the case with a switch on, and with it off."""
+"""What is the case with a switch on, and with it off: beginnings of sentences."""
 
 SCENES: Mapping[Scene, str] = {
     Scene.MORNING: "Cold morning",
     Scene.EVENING: "Cold evening",
     Scene.AFTERNOON: "Hot afternoon",
+    Scene.SOUND: "Sound",
+}
+SCENES_SHORT: Mapping[Scene, str] = {
+    Scene.MORNING: "Cold 6 a.m.",
+    Scene.EVENING: "Cold 7 p.m.",
+    Scene.AFTERNOON: "Hot day",
     Scene.SOUND: "Sound",
 }
 

@@ -151,6 +151,10 @@ class SampleSource:
     def open(self) -> None:
         """Nothing to do."""
 
+    def kept(self, question: Question) -> CustomerView | None:
+        """Always at hand."""
+        return sample_answer(question)
+
     def known(self, question: Question) -> CustomerView | None:
         """Always at hand."""
         return sample_answer(question)
