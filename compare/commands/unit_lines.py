@@ -6,16 +6,18 @@ import math
 from collections.abc import Iterable, Iterator
 
 from compare.equipment.circuit import PANEL_NOTE
+from compare.equipment.performance import Mode
 from compare.equipment.refrigerant import Verdict
 from compare.equipment.selection import Cover
 from compare.units import Kind, System, show
-from compare.years.backup import ALARM, Backup
+from compare.years.backup import ALARM, FREEZING, FREEZING_RISK_C, UNMET_K, Backup
 from compare.years.bench import Result
 from compare.years.bill import UnitBill, year_bill
 from compare.years.case import HouseCase
 from compare.years.gather import OptionRun
+from compare.years.humidity import DAMP_FRAC
 from compare.years.unit_report import HeadReport, NeedAndOutput, UnitReport, unit_reports
-from compare.years.ways import BothWays, Calling, Way
+from compare.years.ways import MILD_COOL_C, MILD_HEAT_C, BothWays, Calling, Way
 
 FLAG_STARTS_PER_H = 4.0
 """Four to six full starts an hour are called short cycling in one guide (owners' and trade pages)."""
@@ -35,9 +37,18 @@ def option_lines(case: HouseCase, result: Result) -> Iterator[str]:
     units = case.house.units
     for report in unit_reports(case, result.run):
         yield from _unit(report, units)
+    yield _damp(case, result)
     for finding in result.run.option.findings:
         yield f"  {'left out' if finding.fatal else 'note'}: {finding.text}"
     yield f"  {PANEL_NOTE}"
+
+
+def _damp(case: HouseCase, result: Result) -> str:
+    share = result.evidence.damp_hours_frac
+    if not math.isnan(share):
+        return f"  damp: {share:.0%} of the hours of the cooling season lie above {DAMP_FRAC:.0%} relative humidity"
+    why = "no day is warm" if case.weather.latent_ok else "adjusted weather year, whose moisture is not the place's"
+    return f"  damp hours: not available ({why})"
 
 
 def _unit(report: UnitReport, units: System) -> Iterator[str]:
@@ -47,7 +58,7 @@ def _unit(report: UnitReport, units: System) -> Iterator[str]:
         yield from _head(head, units)
     for need in report.needs:
         yield from _need(need, units)
-    yield from _cycling(report)
+    yield from _cycling(report, units)
     rating, cold = report.ratings, "yes" if report.cold_climate else "no"
     yield (
         f"    ratings implied by the catalogue's points (a check, not a rating): SEER2 {rating.seer2:.1f}, "
@@ -86,7 +97,7 @@ def _covers(cover: Cover) -> str:
 
 
 def _need(need: NeedAndOutput, units: System) -> Iterator[str]:
-    mild = "47 °F" if need.mode.value == "heat" else "82 °F"
+    mild = show(MILD_HEAT_C if need.mode is Mode.HEAT else MILD_COOL_C, Kind.TEMPERATURE, units)
     asked = " / ".join(_power(value, units) for value in (need.need_low_w, need.need_middle_w, need.need_high_w))
     at_mild = f"{_power(need.mild_min_w, units)} to {_power(need.mild_max_w, units)}"
     at_design = f"{_power(need.design_min_w, units)} to {_power(need.design_max_w, units)}"
@@ -96,14 +107,15 @@ def _need(need: NeedAndOutput, units: System) -> Iterator[str]:
     )
 
 
-def _cycling(report: UnitReport) -> Iterator[str]:
+def _cycling(report: UnitReport, units: System) -> Iterator[str]:
     cycling, duty = report.cycling, report.duty
     yield (
         f"    starts a year {cycling.starts:,.0f} by the rooms, {cycling.thermostat_starts:,.0f} by the thermostat "
         f"law; an hour on a mild day {cycling.mild_starts_per_hour:.1f}"
     )
-    month = f", in month {duty.mildest_month} {duty.mildest_month_frac:.0%}" if duty.mildest_month else ""
-    yield f"    runs {_share(duty.at_47f_frac)} of the time at 47 °F{month} (its mildest heating month)"
+    month = f", in month {duty.mildest_month}, its mildest, {duty.mildest_month_frac:.0%}" if duty.mildest_month else ""
+    mild = show(MILD_HEAT_C, Kind.TEMPERATURE, units)
+    yield f"    runs {_share(duty.at_47f_frac)} of the time at {mild}{month}"
     if cycling.most_starts_per_hour >= FLAG_STARTS_PER_H:
         yield f"    warning: up to {cycling.most_starts_per_hour:.1f} starts an hour; 4 to 6 is short cycling"
 
@@ -111,6 +123,7 @@ def _cycling(report: UnitReport) -> Iterator[str]:
 def backup_lines(case: HouseCase, backup: Backup) -> Iterator[str]:
     """What is missing by room, and what it costs to add it."""
     units = case.house.units
+    under = show(UNMET_K, Kind.DIFFERENCE, units)
     cost = f"${backup.resistance_usd:,.0f} a year as resistance"
     if backup.old_heat_usd is not None:
         cost += f", ${backup.old_heat_usd:,.0f} by the old heat"
@@ -123,9 +136,11 @@ def backup_lines(case: HouseCase, backup: Backup) -> Iterator[str]:
         if room.unmet_h or room.backup_kwh >= 1.0:
             coldest = show(room.coldest_c, Kind.TEMPERATURE, units)
             yield (
-                f"      {case.plan.rooms[room.room].name}: {room.unmet_h} of its hours more than 2 °F under target, "
+                f"      {case.plan.rooms[room.room].name}: {room.unmet_h} of its hours more than {under} under target, "
                 f"coldest {coldest}; backup {room.backup_kwh:,.0f} kWh, up to {_power(room.peak_w, units)}"
             )
+    if any(room.coldest_c < FREEZING_RISK_C for room in backup.rooms):
+        yield f"    {FREEZING}"
     if backup.backup_kwh > 0.05 * max(backup.heat_pump_kwh, 1.0):
         yield f"    {ALARM}"
 
@@ -175,7 +190,8 @@ def _way(words: str, way: Way, units: System) -> Iterator[str]:
         f"${way.price_high_usd:,.0f}); pads {way.pads}; circuits {circuits} ({way.breaker_spaces} spaces); "
         f"lines {line}, cover {cover}; {way.electricity_kwh:,.0f} kWh, {way.starts:,.0f} starts a year"
     )
-    yield f"            least output at 47 / 82 °F: {_calling(way.calling, units)}"
+    mild = " / ".join(show(value, Kind.TEMPERATURE, units) for value in (MILD_HEAT_C, MILD_COOL_C))
+    yield f"            least output at {mild}: {_calling(way.calling, units)}"
     if way.conflict_h:
         unmet = f"{way.conflict_kwh:.0f} kWh not met"
         yield f"            {way.conflict_h:.0f} h a year one wants heat and another cold ({unmet})"

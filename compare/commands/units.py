@@ -14,6 +14,7 @@ from compare.equipment.catalogue import catalogue
 from compare.options.option import Option
 from compare.pipeline import Comparison, Sources, compare_house
 from compare.prices.price_list import load_price_list
+from compare.units import Kind, show
 from compare.years.backup import backup_of
 from compare.years.habits import coldest_month, failed_in, off_below
 from compare.years.supplies import factory_of
@@ -100,9 +101,10 @@ def _what_ifs(found: Comparison, key: str) -> list[str]:
     """The first printed option with an owner who switches off in the cold, and with a unit that failed."""
     case, option = found.case, found.by_id[key].run.option
     factory, month = factory_of(case), coldest_month(case.weather)
+    cold = show(OFF_BELOW_C, Kind.TEMPERATURE, case.house.units)
     lines = [f"== What if, {_name(found, option)}"]
     for words, on_frac in (
-        ("switched off whenever it is colder than 15 °F", off_below(case.weather, OFF_BELOW_C)),
+        (f"switched off whenever it is colder than {cold}", off_below(case.weather, OFF_BELOW_C)),
         (f"out of order all of month {month}", failed_in(month)),
     ):
         lines.append(f"  {words}:")

@@ -34,6 +34,14 @@ ALARM = (
 """Printed with maintenance wherever resistance heat can carry the house."""
 
 
+FREEZING_RISK_C = 4.0
+"""Room temperature under which water pipes in outside walls are at risk (common practice)."""
+FREEZING = (
+    "Without backup, rooms get cold enough for water pipes to freeze and for people to come to harm: keep a heat source "
+    "that works when the heat pump does not."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class RoomBackup:
     """One room: unmet hours, its coldest hour in use, heat that a backup has to add, and the most of it at once."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import time
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 
@@ -12,11 +14,14 @@ import typer
 from typer.testing import CliRunner
 
 from compare.commands import register
+from compare.commands.unit_lines import backup_lines, option_lines
 from compare.commands.units import units_text
 from compare.options.option import Option
 from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
+from compare.years.backup import backup_of
 from compare.years.bench import Bench
+from compare.years.habits import failed_in
 from compare.years.sharing import shares_outdoor
 from compare.years.supplies import factory_of
 from compare.years.ways import BothWays, both_ways
@@ -111,9 +116,31 @@ def test_the_command_prints_every_part() -> None:
     for words in (
         "generic, not measured, editable", "asked", "below its minimum", "starts a year", "HSPF2",
         "not a rating", "refrigerant", "not 7", "backup", "seasonal heating COP", "both ways", "if O1 fails",
-        "switched off whenever", "licensed electrician", "return air",
+        "switched off whenever", "licensed electrician", "return air", "relative humidity",
     ):  # fmt: skip
         assert words in got.output, words
+
+
+def test_an_adjusted_year_says_nothing_about_damp_air() -> None:
+    found = compared("ranch")
+    case = replace(found.case, weather=replace(found.case.weather, latent_ok=False))
+    result = found.results[0]
+    told = replace(result, evidence=replace(result.evidence, damp_hours_frac=math.nan))
+    assert any("not available" in line and "adjusted" in line for line in option_lines(case, told))
+
+
+def test_rooms_that_can_freeze_are_cautioned() -> None:
+    """Common practice: keep rooms with pipes well above freezing."""
+    found = compared("cabin")
+    winner = found.rank().winner
+    assert winner is not None
+    option = found.by_id[winner.option.option_id].run.option
+    factory = factory_of(found.case)
+    whole = "\n".join(backup_lines(found.case, backup_of(found.case, factory, option)))
+    off = "\n".join(backup_lines(found.case, backup_of(found.case, factory, option, failed_in(1))))
+    assert "pipes to freeze" in off
+    assert "alarm" in off
+    assert "pipes to freeze" not in whole
 
 
 def test_one_option_and_its_figures_are_those_of_the_comparison() -> None:
