@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from compare.air.blocked import opening_reason
 from compare.air.draught.jet import RoomAir, throw_m
 from compare.air.draught.outlets import AirOutlet, jet_of
 from compare.air.draught.points import Aim, Draught, DraughtCurve, Listener, OutputRange, draught_at, draught_curve
@@ -182,8 +183,14 @@ def _vanes(kind: str) -> tuple[float, ...]:
     return (0.0,) if kind == "ceiling_cassette" else (0.0, -turn, turn)
 
 
-def _notes(trial: _Trial, unit: RoomUnit) -> tuple[str, ...]:
+def _notes(plan: Plan, room: int, trial: _Trial, unit: RoomUnit) -> tuple[str, ...]:
     found = []
+    place = trial.place
+    if place.surveyed and place.wall is not None:
+        spot = (place.wall, (place.x_m, place.y_m))
+        reason = opening_reason(plan, room, unit.outlet.kind, spot, unit.outlet.cabinet_w_m / 2)
+        if reason is not None:
+            found.append(f"surveyed place, but the plan supposes it {reason}: measure the window on site")
     worst = max(trial.heads, key=lambda head: head.worst_frac, default=None)
     if worst is not None and worst.worst_frac > 0.20:
         found.append(f"{worst.label}: {worst.worst_frac:.0%} dissatisfied by draught")
@@ -239,7 +246,7 @@ def place_room_unit(plan: Plan, room: int, unit: RoomUnit, plan_north_deg: float
     best = _best_by_place(trials)
     first = best[0]
     ruled_out = [RejectedPlace(place, why) for place, why in against.items() if why is not None]
-    notes = _notes(first, unit)
+    notes = _notes(plan, room, first, unit)
     if not feasible:
         notes = (f"no good place: {against[first.place]}", *notes)
     return Siting(

@@ -18,6 +18,7 @@ OFF_UNIT_M = 1.2
 NOT_COMMON_COST = 20.0
 CLASH_COST = 10.0
 STEP_M = 0.3
+MOST_STEPS = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,8 @@ def _grille_cost(plan: Plan, room: int, spot: Point, outlets: tuple[Point, ...])
     if room < 0 or plan.rooms[room].use not in COMMON:
         cost += NOT_COMMON_COST if room < 0 or _shut_off(plan, room) else NOT_COMMON_COST / 2
     nearest = min((math.dist(spot, outlet) for outlet in outlets), default=math.inf)
-    return cost + CLASH_COST * max(0.0, APART_M - nearest)
+    clash = APART_M - nearest
+    return cost + (CLASH_COST * (1 + clash) if clash > 1e-9 else 0.0)
 
 
 def _below_or_above(plan: Plan, space: UnitSpace, unit: Point, outlets: tuple[Point, ...]) -> tuple[Point, int]:
@@ -140,7 +142,7 @@ def _within(
 ) -> tuple[float, Point, int, float]:
     """Grille under the return box, the box made longer where the grille would stand beside a supply outlet."""
     tries = []
-    for step in range(6):
+    for step in range(MOST_STEPS):
         longer = step * STEP_M
         spot = _back(held, way, row.behind_m - row.box_m / 2 + longer)
         end = _back(held, way, row.behind_m + longer)
