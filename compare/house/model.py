@@ -8,6 +8,7 @@ from typing import Annotated, Any, Self
 from pydantic import Field, PrivateAttr, model_validator
 
 from compare.house.control import Control
+from compare.house.layers import Construction, u_field
 from compare.house.periods import RatePeriod
 from compare.house.places import HeadPlace, OutdoorPlace, UnitSpacePlace
 from compare.house.plan import Use
@@ -44,6 +45,7 @@ MOST_ITEMS = {
     "head_place": 120,
     "outdoor_spot": 40,
     "control": 60,
+    "construction": 4,
     "rate_period": 24,
     "bill": 240,
 }
@@ -79,6 +81,7 @@ class HouseFile(Table):
     outdoor_spots: list[OutdoorPlace] = Field(default_factory=list, alias="outdoor_spot")
     controls: list[Control] = Field(default_factory=list, alias="control")
     rate_periods: list[RatePeriod] = Field(default_factory=list, alias="rate_period")
+    constructions: list[Construction] = Field(default_factory=list, alias="construction")
     bills: list[Bill] = Field(default_factory=list, alias="bill")
 
     _source: Source = PrivateAttr(default_factory=lambda: Source.of_text("", "house"))
@@ -91,6 +94,21 @@ class HouseFile(Table):
             if cool < heat + 1.0:
                 raise refusal(f'control of "{control.room}": cooling must be at least 2 °F (1 °C) above heating')
         return self
+
+    @model_validator(mode="after")
+    def _layers_stand_alone(self) -> Self:
+        parts = [made.of for made in self.constructions]
+        for part in parts:
+            if parts.count(part) > 1:
+                raise refusal(f"the layers of the {part.value} are given twice; keep one [[construction]] of it")
+            if u_field(part) in self.fabric.model_fields_set:
+                raise refusal(f"fabric.{part.value}_u and the layers of the {part.value} say the same; leave one out")
+        return self
+
+    def with_layers(self) -> HouseFile:
+        """The house with the U-values that follow from its stated layers."""
+        values = {u_field(made.of): made.u_w_m2k for made in self.constructions}
+        return self.model_copy(update={"fabric": self.fabric.model_copy(update=values)}) if values else self
 
     @property
     def source(self) -> Source:

@@ -149,7 +149,7 @@ def _validated_tables(raw: dict[str, Any], source: Source) -> tuple[HouseFile | 
     """The tables read by the model, without a look at how they fit together."""
     filled = {**{key: {} for key in OPTIONAL_TABLES}, **raw}
     try:
-        return HouseFile.model_validate(filled, context=_context(raw)).attach(source), []
+        return HouseFile.model_validate(filled, context=_context(raw)).with_layers().attach(source), []
     except ValidationError as error:
         return None, problems_of(error, source)
 

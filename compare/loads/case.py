@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from compare.climate.year import DesignConditions
 from compare.house.model import HouseFile
 from compare.house.plan import Plan
+from compare.physics.fabric.parts import FabricOptions
 from compare.physics.fabric.spaces import Ground
+from compare.physics.fabric.stated import fabric_options_of
 from compare.physics.house_air import air_of_house
 from compare.physics.moist_air import standard_pressure_pa
 from compare.physics.ventilation import HouseAir
@@ -33,6 +35,8 @@ class LoadCase:
     """Relative humidity kept indoors on the cooling design day."""
     months: tuple[int, ...] = ()
     """Months of the cooling design days; empty takes the usual hottest month."""
+    fabric: FabricOptions | None = None
+    """Choices of the full room model, stated layers among them; None means those for houses."""
 
     @property
     def pressure_pa(self) -> float:
@@ -44,5 +48,11 @@ def load_case_of(house: HouseFile, plan: Plan, design: DesignConditions, ground:
     """The case of a house file at its own set points."""
     comfort = house.comfort
     return LoadCase(
-        plan, air_of_house(house, plan), design, ground, heating_c=comfort.heating_c, cooling_c=comfort.cooling_c
+        plan,
+        air_of_house(house, plan),
+        design,
+        ground,
+        heating_c=comfort.heating_c,
+        cooling_c=comfort.cooling_c,
+        fabric=fabric_options_of(house),
     )

@@ -60,7 +60,8 @@ class CoolingDays:
 
 def prepared_rooms(case: LoadCase) -> tuple[PreparedRoom, ...]:
     """The full model of each room, half of its partitions included; keep it where loads are asked for again."""
-    return tuple(prepare_room(room, inside_masses(case.plan, index)) for index, room in enumerate(case.plan.rooms))
+    rooms = enumerate(case.plan.rooms)
+    return tuple(prepare_room(room, inside_masses(case.plan, index), case.fabric) for index, room in rooms)
 
 
 def cooling_days(case: LoadCase, prepared: Sequence[PreparedRoom] | None = None) -> CoolingDays:

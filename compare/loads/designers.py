@@ -14,7 +14,7 @@ from pathlib import Path
 
 import numpy as np
 
-from compare.house.problems import HouseFileError, Problem, nearest
+from compare.house.problems import HouseFileError, Problem, nearest, shown
 from compare.loads.result import FloatArray, HouseLoads, RoomLoad
 from compare.units import Kind, System, UnitError, to_si
 
@@ -130,7 +130,8 @@ def _heading(name: str, number: int, line: str) -> dict[str, int]:
     for cell in written:
         if cell not in COLUMNS:
             hint = nearest(cell, COLUMNS)
-            raise HouseFileError([Problem(name, number, cell, "", f"columns are {', '.join(COLUMNS)}", hint)])
+            message = f"columns are {', '.join(COLUMNS)}"
+            raise HouseFileError([Problem(name, number, "heading", shown(cell), message, hint)])
     lacking = [column for column in COLUMNS[:3] if column not in written]
     if lacking or len(set(written)) != len(written):
         what = f"the heading lacks {', '.join(lacking)}" if lacking else "the heading names a column twice"
@@ -153,9 +154,9 @@ def _take(
         return [Problem(name, number, "", "", message)]
     room = cells[columns["room"]]
     if room not in rooms:
-        return [Problem(name, number, "room", f'"{room}"', "no such room in the house", nearest(room, rooms))]
+        return [Problem(name, number, "room", shown(room), "no such room in the house", nearest(room, rooms))]
     if room in found:
-        return [Problem(name, number, "room", f'"{room}"', "this room stands in the table already")]
+        return [Problem(name, number, "room", shown(room), "this room stands in the table already")]
     problems: list[Problem] = []
     values_w: dict[str, float] = {}
     for column in COLUMNS[1:]:
@@ -165,7 +166,7 @@ def _take(
         try:
             values_w[column] = _load_w(written, system)
         except UnitError as error:
-            problems.append(Problem(name, number, column, written or "(empty)", str(error)))
+            problems.append(Problem(name, number, column, shown(written), str(error)))
     if not problems:
         latent_w = values_w.get("cooling latent")
         found[room] = DesignersRoom(room, values_w["heating"], values_w["cooling sensible"], latent_w)
