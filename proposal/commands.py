@@ -1,4 +1,4 @@
-"""The commands `propose` and `words`."""
+"""The commands `propose`, `sheets` and `words`."""
 
 from __future__ import annotations
 
@@ -27,6 +27,7 @@ def register(app: typer.Typer) -> None:
     """Add the commands, and the drawings of the command `air`."""
     paint_with(_air_drawings)
     app.command("propose")(propose)
+    app.command("sheets")(sheets)
     app.command("words")(words)
 
 
@@ -61,6 +62,20 @@ def propose(file: FileArgument, option: OptionOption = None, out: OutOption = No
         written = write_paper(document, out or Path(f"{file.stem}-proposal"))
     say(f"{document.title}: {document.headline}")
     for path in (written.markdown, written.page, written.pdf):
+        say(f"wrote {path}")
+
+
+def sheets(file: FileArgument, option: OptionOption = None, out: OutOption = None) -> None:
+    """Write the sheets for one layout: crew, commissioning, walk-through, basis of the design (pages and PDFs)."""
+    from compare.pipeline import compare_house
+    from proposal.sheets.make import given_of, sheets_of, write_sheets
+
+    house = house_at(file)
+    with clear_errors(), progress_bar() as tell:
+        found = compare_house(house, file.parent, progress=tell)
+    with clear_errors():
+        written = write_sheets(sheets_of(given_of(found, option)), out or Path(f"{file.stem}-sheets"))
+    for path in written:
         say(f"wrote {path}")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -39,6 +40,11 @@ def _write(path: Path, data: bytes) -> Path:
         Path(name).unlink(missing_ok=True)
         raise
     return path
+
+
+def write_all(made: Mapping[str, bytes], folder: Path) -> tuple[Path, ...]:
+    """Write files that are already made into a folder, which is made when needed."""
+    return tuple(_write(folder / name, data) for name, data in made.items())
 
 
 def write_paper(document: Document, folder: Path) -> Written:

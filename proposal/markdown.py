@@ -42,7 +42,7 @@ def _figure(figure: b.Figure, folder: str) -> str:
     return f"{picture}\n\n{_table(figure.table)}"
 
 
-def _table(shown: b.Table) -> str:
+def _table(shown: b.Table | b.Schedule) -> str:
     head = tuple(escaped(cell) for cell in shown.head)
     rows = [tuple(escaped(cell) for cell in row) for row in shown.rows]
     return table(head, shown.align, rows)
@@ -78,6 +78,22 @@ def _signing(shown: b.Signing) -> str:
     return "\n\n".join((*lines, f"> **{escaped(shown.statement)}**"))
 
 
+def _ticks(shown: b.Ticks) -> str:
+    return "\n".join(f"- [ ] {inline(item)}" for item in shown.items)
+
+
+def _photos(shown: b.PhotoPlaces) -> str:
+    return "\n".join(f"- [ ] {escaped(shown.lead)} {escaped(label)}" for label in shown.labels)
+
+
+def _notice(shown: b.Notice) -> str:
+    return f"> **{escaped(shown.heading)}**\n>\n> {escaped(shown.text)}"
+
+
+def _lines(shown: b.Lines) -> str:
+    return "\n".join(f"- {escaped(label)}: {escaped(b.BLANK)}" for label in shown.labels)
+
+
 def block_markdown(block: b.Block, folder: str = "pictures") -> str:
     """One block as Markdown; empty for a page break."""
     makers: dict[type, Callable[..., str]] = {
@@ -93,6 +109,11 @@ def block_markdown(block: b.Block, folder: str = "pictures") -> str:
         b.Ways: _ways,
         b.Pair: lambda item: _pair(item, folder),
         b.Signing: _signing,
+        b.Schedule: _table,
+        b.Ticks: _ticks,
+        b.PhotoPlaces: _photos,
+        b.Notice: _notice,
+        b.Lines: _lines,
         b.PageBreak: lambda _: "",
     }
     return makers[type(block)](block)

@@ -93,6 +93,44 @@ def _signing(shown: b.Signing) -> str:
     return _box("signing", [*parties, f'<p class="statement">{escape(shown.statement)}</p>'])
 
 
+def _schedule(shown: b.Schedule) -> str:
+    def row(cells: tuple[str, ...], tag: str) -> str:
+        sides = zip(cells, shown.align, strict=True)
+        return "".join(f'<{tag} class="{side}">{escape(cell)}</{tag}>' for cell, side in sides)
+
+    total = sum(shown.weights)
+    widths = "".join(f'<col style="width:{100.0 * weight / total:.3g}%">' for weight in shown.weights)
+    head = f"<thead><tr>{row(shown.head, 'th')}</tr></thead>"
+    body = "".join(f"<tr>{row(cells, 'td')}</tr>" for cells in shown.rows)
+    return (
+        f'<div class="wide"><table class="schedule"><caption>{escape(shown.caption)}</caption>'
+        f"<colgroup>{widths}</colgroup>{head}<tbody>{body}</tbody></table></div>"
+    )
+
+
+def _ticks(shown: b.Ticks) -> str:
+    kind = "ticks two" if shown.columns > 1 else "ticks"
+    items = (
+        f'<li><span class="box"></span><span><strong>{escape(item.lead)}</strong> {escape(item.text)}</span></li>'
+        for item in shown.items
+    )
+    return f'<ul class="{kind}">{"".join(items)}</ul>'
+
+
+def _photos(shown: b.PhotoPlaces) -> str:
+    frames = (f'<div class="photo"><div class="frame"></div>{escape(label)}</div>' for label in shown.labels)
+    return _box("photos", frames)
+
+
+def _notice(shown: b.Notice) -> str:
+    return _box("notice", [f"<strong>{escape(shown.heading)}</strong>", f"<p>{escape(shown.text)}</p>"])
+
+
+def _lines(shown: b.Lines) -> str:
+    under = (f'<span class="under">{escape(label)}</span>' for label in shown.labels)
+    return _box("lines", (f'<div><span class="blank"></span>{label}</div>' for label in under))
+
+
 def _block_html(block: b.Block) -> str:
     makers: dict[type, Callable[..., str]] = {
         b.Heading: _prose,
@@ -107,6 +145,11 @@ def _block_html(block: b.Block) -> str:
         b.Ways: _ways,
         b.Pair: _pair,
         b.Signing: _signing,
+        b.Schedule: _schedule,
+        b.Ticks: _ticks,
+        b.PhotoPlaces: _photos,
+        b.Notice: _notice,
+        b.Lines: _lines,
     }
     return makers[type(block)](block)
 

@@ -103,7 +103,7 @@ def texts_of(block: b.Block) -> list[str]:
         return [_paragraph(block)]
     if isinstance(block, b.Answer):
         return list(block.sentences)
-    if isinstance(block, b.Bullets | b.Columns):
+    if isinstance(block, b.Bullets | b.Columns | b.Ticks):
         return [_paragraph(item) for item in block.items]
     if isinstance(block, b.Beside):
         return [text for part in block.lists for text in texts_of(part)]

@@ -42,6 +42,8 @@ class IndoorRow(ViewModel):
     quiet_m3_s: float
     high_m3_s: float
     place: str
+    space: str
+    """Kind of its space, as in `attic`; empty in a room."""
     level: int
     hangs_m: float | None
     """Height of its connections over the floor; None for a unit outside the rooms."""
@@ -136,5 +138,7 @@ class SheetsView(ViewModel):
     panel: PanelRow
     findings: tuple[str, ...]
     loads: LoadSheet
+    heaters: bool
+    old_heat: bool
     design: DesignerView
     assumptions: tuple[AssumptionLine, ...]

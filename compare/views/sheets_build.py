@@ -34,6 +34,7 @@ from compare.views.designer_desk import Desk
 from compare.views.sheets import CircuitRow, FromWall, IndoorRow, LoadRow, LoadSheet, PanelRow, SheetsView
 from compare.years.case import HouseCase
 from compare.zones.served import ServedZone
+from compare.zones.sketch import Rest
 
 POINTS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 MOST_OTHERS = 3
@@ -70,6 +71,8 @@ def sheets_view(desk: Desk, option: Option) -> SheetsView:
         ),
         findings=tuple(finding.text for finding in option.findings),
         loads=_loads(case),
+        heaters=any(rest is Rest.HEATER for _, rest in option.layout.rest),
+        old_heat=any(rest is Rest.OLD_HEAT for _, rest in option.layout.rest),
         design=designer_view(desk, option),
         assumptions=(*_assumed(case), *simple_forms()),
     )
@@ -104,6 +107,7 @@ def _indoor(desk: Desk, option: Option) -> Iterator[IndoorRow]:
             quiet_m3_s=unit.airflow_m3_s.quiet,
             high_m3_s=unit.airflow_m3_s.high,
             place=_place(zone),
+            space=str(space.kind.value) if space else "",
             level=_level(desk.plan, zone),
             hangs_m=zone.siting.height_m if zone.siting is not None else None,
             clear_m=(space.clear_length_m, space.clear_width_m, space.clear_height_m) if space else None,

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+BLANK = "________"
+"""A place to write on, in every form of a paper."""
+
 Style = Literal["body", "lead", "small", "label"]
 Align = Literal["left", "right"]
 
@@ -87,6 +90,51 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Schedule:
+    """A table of the full width whose cells may run over several lines and that may go on overleaf, row by row."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    align: tuple[Align, ...]
+    weights: tuple[float, ...]
+    """Width of each column as a share of the others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ticks:
+    """Things to do, each with a box to tick."""
+
+    items: tuple[Paragraph, ...]
+    columns: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoPlaces:
+    """Frames for photographs, each with what it should show."""
+
+    labels: tuple[str, ...]
+    lead: str
+    """Word before each label where no frame is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """Words that the law or the company fixes, in a frame; not counted as prose of ours."""
+
+    heading: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Short labels with a line to write on."""
+
+    labels: tuple[str, ...]
+    columns: int = 2
+
+
+@dataclass(frozen=True, slots=True)
 class Figure:
     """A picture as SVG, what it shows in a sentence, and its values as a table."""
 
@@ -156,6 +204,11 @@ Block = (
     | Ways
     | Pair
     | Signing
+    | Schedule
+    | Ticks
+    | PhotoPlaces
+    | Notice
+    | Lines
     | PageBreak
 )
 

@@ -48,7 +48,8 @@ def _table(table: PictureTable, told: Told) -> Table:
     return Table(caption, table.head, rows, ("left", *(right for _ in table.head[1:])))
 
 
-def _figure(stem: str, picture: str, alt: str, table: Table | None = None) -> Figure:
+def picture_of(stem: str, picture: str, alt: str, table: Table | None = None) -> Figure:
+    """A picture as a block, with the size that it says of itself."""
     width_px, height_px = _size_px(picture)
     return Figure(stem, picture, alt, width_px, height_px, table)
 
@@ -74,7 +75,7 @@ def _plan(told: Told, option: OptionCard, look: Look) -> Figure:
     words = told.words
     alt = " ".join((words.say("document", "plan_heading") + ".", plan_sentence(told), _plan_finding(told, option)))
     table = _table(plan_table(told.view, option.id, Scene.MORNING, look), told)
-    return _figure("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
+    return picture_of("plan", plan_svg(told.view, option.id, Scene.MORNING, look), alt, table)
 
 
 def plan_sentence(told: Told) -> str:
@@ -96,7 +97,7 @@ def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> 
     note = weak_point(option, told)
     key = "house_alt" if note else "house_alt_plain"
     alt = told.words.say("document", key, name=option_name(told.view, option, told.words), note=note)
-    return _figure(f"house-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt)
+    return picture_of(f"house-{option.id}", plan_svg(told.view, option.id, Scene.MORNING, look), alt)
 
 
 def rooms_table(told: Told, options: tuple[OptionCard, ...]) -> Table:
@@ -193,7 +194,7 @@ def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Fi
     if need.other is not None:
         said.append(_band_sentence(told, need.other, words.say("document", "need_compare").rstrip(":")))
     alt = " ".join((chart.table.caption, *said))
-    return _figure("need", chart.svg, alt, _table(chart.table, told))
+    return picture_of("need", chart.svg, alt, _table(chart.table, told))
 
 
 def _band_sentence(told: Told, band: UnitBand, unit: str) -> str:

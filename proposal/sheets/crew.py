@@ -1,0 +1,225 @@
+"""Crew sheet: what is built where, with dimensions, lines, ducts, dampers, circuits and charge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from compare.views.designer import DuctZone, LineMark
+from compare.views.sheets import IndoorRow
+from proposal.document.blocks import (
+    BLANK,
+    Block,
+    Bullets,
+    Document,
+    Figure,
+    Heading,
+    Paragraph,
+    PhotoPlaces,
+    Ticks,
+)
+from proposal.sheets.ducts import duct_blocks
+from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
+from proposal.words import name, plain
+
+
+def crew_sheet(trade: Trade, pictures: Sequence[Figure] = ()) -> Document:
+    """The sheet for those who build."""
+    blocks = [
+        *opening(trade, headline(trade)),
+        people(trade),
+        *_plan(trade, pictures),
+        *_units(trade),
+        *_placing(trade),
+        *_outdoor(trade),
+        *_lines(trade),
+        *(block for zone in trade.view.design.zones for block in duct_blocks(trade, zone)),
+        *_electrical(trade),
+        *_refrigerant(trade),
+        *_controls(trade),
+        *_heed(trade),
+        *_safety(trade),
+        *_photos(trade),
+    ]
+    return sheet_of(trade, "crew", blocks)
+
+
+def headline(trade: Trade) -> str:
+    """As in `Two units indoors, one unit outdoors.`"""
+    indoor, outdoor = len(trade.view.indoor), len(trade.view.circuits)
+
+    def counted(key: str, number: int) -> str:
+        text = trade.say(f"{key}_{'one' if number == 1 else 'many'}", n=trade.words.count(number))
+        return text[:1].upper() + text[1:] if key == "indoor" else text
+
+    return trade.say("crew_headline", indoor=counted("indoor", indoor), outdoor=counted("outdoor", outdoor))
+
+
+def _plan(trade: Trade, pictures: Sequence[Figure]) -> list[Block]:
+    if not pictures:
+        return []
+    return [Heading(2, trade.say("plan")), Paragraph(trade.say("plan_text"), style="small", sticky=True), *pictures]
+
+
+def rooms_of(trade: Trade, row: IndoorRow) -> str:
+    """Rooms of a unit, and those that borrow its air."""
+    rooms = ", ".join(name(room) for room in row.rooms)
+    others = ", ".join(name(room) for room in row.borrows)
+    return trade.say("borrows", rooms=rooms, others=others) if others else rooms
+
+
+def _units(trade: Trade) -> list[Block]:
+    body = []
+    for row in trade.view.indoor:
+        heat = trade.say("need_gives", need=trade.power(row.heat_load_w), gives=trade.power(row.heat_most_w))
+        cool = trade.say("need_gives", need=trade.power(row.cool_load_w), gives=trade.power(row.cool_most_w))
+        size = trade.size(row.width_m, row.height_m, row.depth_m)
+        air = f"{trade.flow(row.quiet_m3_s)} – {trade.flow(row.high_m3_s)}"
+        body.append((row.tag, row.size, rooms_of(trade, row), heat, cool, size, air))
+    head, weights = trade.head("units_head"), (0.5, 1.0, 1.6, 1.1, 1.1, 1.2, 1.1)
+    return [Heading(2, trade.say("units")), schedule(trade.say("units"), head, body, weights)]
+
+
+def _place(trade: Trade, row: IndoorRow) -> Paragraph:
+    offsets, size, place = trade.offsets(row.offsets), row.size, name(row.place)
+    if row.clear_m is None:
+        height = trade.length(row.hangs_m or 0.0)
+        text = trade.say("placing_room", size=size, place=place, offsets=offsets, height=height)
+    else:
+        clear = " × ".join(trade.length(value) for value in row.clear_m)
+        service = row.service if row.service not in ("", "any") else trade.say("any_side")
+        text = trade.say("placing_hidden", size=size, place=place, offsets=offsets, clear=clear, service=service)
+    return Paragraph(text, lead=f"{row.tag}.", style="small")
+
+
+def _placing(trade: Trade) -> list[Block]:
+    notes = [
+        Paragraph(plain(note), lead=f"{sheet.tag}.", style="small")
+        for sheet in trade.view.design.sitings
+        for note in sheet.notes
+    ]
+    items = [*(_place(trade, row) for row in trade.view.indoor), *notes]
+    return [Heading(2, trade.say("placing")), Bullets(tuple(items)), *_rules(trade, "siting")]
+
+
+def _rules(trade: Trade, part: str) -> list[Block]:
+    items = tuple(Paragraph(row["text"], style="small") for row in table_of(trade, "crew", part=part))
+    return [Ticks(items)] if items else []
+
+
+def _outdoor(trade: Trade) -> list[Block]:
+    sheets = {sheet.tag: sheet for sheet in trade.view.design.outdoor}
+    body = []
+    for row in trade.view.circuits:
+        sheet = sheets.get(row.tag)
+        sound = "–"
+        if sheet is not None:
+            parts = {"line": trade.level(sheet.line_dba), "limit": trade.level(sheet.limit_dba)}
+            key = "sound_line" if sheet.window_dba is None else "sound_both"
+            sound = trade.say(key, window=trade.level(sheet.window_dba), **parts)
+        size = trade.size(row.width_m, row.height_m, row.depth_m)
+        spot = name(row.spot)
+        body.append((row.tag, row.size, ", ".join(row.serves), spot, trade.offsets(row.offsets), size, sound))
+    head, weights = trade.head("outdoor_head"), (0.5, 1.0, 0.6, 0.9, 1.9, 1.1, 1.5)
+    return [
+        Heading(2, trade.say("outdoor")),
+        schedule(trade.say("outdoor"), head, body, weights),
+        *_rules(trade, "outdoor"),
+    ]
+
+
+def _drain(trade: Trade, line: LineMark) -> str:
+    return trade.say("drain_pump") if line.pump else trade.say("drain_falls", fall=trade.small(line.drain_fall_m))
+
+
+def _lines(trade: Trade) -> list[Block]:
+    limits = {tag: row for row in trade.view.circuits for tag in row.serves}
+    body = []
+    for line in trade.view.design.lines:
+        limit = limits[line.tag]
+        most, lift = trade.length(limit.branch_most_m), trade.length(limit.lift_most_m)
+        body.append(
+            (
+                trade.say("line_pair", tag=line.tag, outdoor=line.outdoor),
+                trade.say("at_most", value=trade.length(line.length_m), limit=most),
+                trade.say("at_most", value=trade.length(line.lift_m), limit=lift),
+                trade.say("cover", length=trade.length(line.cover_m), width=trade.small(line.cover_width_m)),
+                _drain(trade, line),
+            )
+        )
+    if not body:
+        return []
+    head, weights = trade.head("lines_head"), (0.9, 1.4, 1.2, 1.3, 1.2)
+    return [Heading(2, trade.say("lines")), schedule(trade.say("lines"), head, body, weights), *_rules(trade, "lines")]
+
+
+def _electrical(trade: Trade) -> list[Block]:
+    body = [
+        (row.tag, row.volts, trade.say("amps", value=f"{row.circuit_a:.0f}"), BLANK, BLANK)
+        for row in trade.view.circuits
+    ]
+    panel = trade.view.panel
+    key = "panel_unknown" if panel.spaces_free is None else "panel_known"
+    spaces = trade.say(key, need=f"{panel.spaces_needed}", free=f"{panel.spaces_free}")
+    return [
+        Heading(2, trade.say("electrical")),
+        schedule(trade.say("electrical"), trade.head("electrical_head"), body, (0.5, 0.8, 1.2, 1.2, 1.2)),
+        Paragraph(f"{spaces} {panel.note}", style="small"),
+        *_rules(trade, "electrical"),
+    ]
+
+
+def _refrigerant(trade: Trade) -> list[Block]:
+    body = [
+        (
+            row.tag,
+            trade.mass(row.factory_kg),
+            trade.mass(row.added_kg),
+            trade.mass(row.factory_kg + row.added_kg),
+            trade.mass(row.limit_kg),
+            row.charge_verdict,
+        )
+        for row in trade.view.circuits
+    ]
+    head, weights = trade.head("refrigerant_head"), (0.5, 1.0, 1.1, 1.0, 1.0, 0.8)
+    return [
+        Heading(2, trade.say("refrigerant")),
+        schedule(trade.say("refrigerant"), head, body, weights),
+        *_rules(trade, "refrigerant"),
+    ]
+
+
+def _controls(trade: Trade) -> list[Block]:
+    items = tuple(
+        Paragraph(
+            trade.say("control_line", tag=mark.tag, serves=mark.serves, room=name(mark.room_name), note=mark.note),
+            style="small",
+        )
+        for mark in trade.view.design.controls
+    )
+    return [Heading(2, trade.say("control")), Bullets(items)] if items else []
+
+
+def _zone_notes(zone: DuctZone) -> list[str]:
+    return [f"{zone.tag}: {note}" for note in (*zone.reasons, *zone.notes)]
+
+
+def _heed(trade: Trade) -> list[Block]:
+    design = trade.view.design
+    missed = [trade.say("not_met", check=check.check) for check in design.checks if not check.met]
+    notes = [*trade.view.findings, *(note for zone in design.zones for note in _zone_notes(zone)), *missed]
+    items = tuple(Paragraph(plain(note), style="small") for note in dict.fromkeys(notes))
+    return [Heading(2, trade.say("heed")), Bullets(items)] if items else []
+
+
+def _safety(trade: Trade) -> list[Block]:
+    return [Heading(2, trade.say("care")), *_rules(trade, "safety")]
+
+
+def _photos(trade: Trade) -> list[Block]:
+    labels = [trade.say("photo_indoor", tag=row.tag) for row in trade.view.indoor]
+    labels += [trade.say("photo_hole", tag=row.tag) for row in trade.view.indoor]
+    labels += [trade.say("photo_dampers", tag=zone.tag) for zone in trade.view.design.zones]
+    for row in trade.view.circuits:
+        labels += [trade.say("photo_outdoor", tag=row.tag), trade.say("photo_gauge", tag=row.tag)]
+    labels.append(trade.say("photo_panel"))
+    return [Heading(2, trade.say("photos")), PhotoPlaces(tuple(labels), lead=trade.say("photo"))]

@@ -1,0 +1,206 @@
+"""Walk-through for the customer: outdoors, lines, rooms, unit, control; what, why, one number, a photograph."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from compare.house.plan import Use
+from compare.views.customer import CustomerView, OptionCard, RoomOutcome
+from compare.views.designer import DuctRow, TransferRow
+from compare.views.sheets import IndoorRow
+from proposal.document.blocks import Block, Document, Heading, Lines, Paragraph, PhotoPlaces
+from proposal.sheets.trade import Trade, sheet_of
+from proposal.words import Figures, Words, name, room_names
+from proposal.words.options import UNIT_NOUNS
+
+AT_SIX = frozenset(
+    (Use.BEDROOM.value, Use.LIVING.value, Use.DINING.value, Use.KITCHEN.value, Use.BATH.value)
+)
+"""Rooms whose morning figure is that of 6 o'clock; a study or hobby room has its first hour of use."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One stop of the walk."""
+
+    place: str
+    what: str
+    why: str
+    number: str
+    photo: str
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """The sheet's view beside the customer's own figures."""
+
+    trade: Trade
+    view: CustomerView
+    card: OptionCard
+
+    @property
+    def words(self) -> Words:
+        """Words of the language."""
+        return self.trade.words
+
+    @property
+    def figures(self) -> Figures:
+        """Figures as the customer reads them."""
+        return Figures(self.trade.units)
+
+    def say(self, key: str, **parts: str) -> str:
+        """A template of the walk."""
+        return self.words.say("walk", key, **parts)
+
+    def spot(self, side: str, spot: str) -> str:
+        """Place of an outdoor unit: its own name, else its side."""
+        return name(spot) or (self.say(f"side_{side}") if side in "NESW" and side else "")
+
+
+def customer_walk(walk: Walk) -> Document:
+    """The customer's sheet."""
+    groups = (
+        ("outdoors", _outdoor(walk)),
+        ("lines", _lines(walk)),
+        ("rooms", _rooms(walk)),
+        ("unit", _units(walk)),
+        ("control", _controls(walk)),
+    )
+    blocks: list[Block] = [
+        Paragraph(f"{name(walk.view.house.name)}, {name(walk.view.house.place)}.", style="label"),
+        Heading(1, walk.say("headline")),
+        Paragraph(walk.say("lead"), style="lead"),
+    ]
+    for key, stops in groups:
+        blocks += stop_blocks(walk, walk.say(key), list(stops))
+    blocks += [Heading(2, walk.say("ask")), Lines((" ", " "), columns=1)]
+    return sheet_of(walk.trade, "walk", blocks)
+
+
+def stop_blocks(walk: Walk, heading: str, stops: list[Stop]) -> list[Block]:
+    """Stops of one part of the walk, with frames for their photographs."""
+    if not stops:
+        return []
+    blocks: list[Block] = [Heading(2, heading)]
+    for stop in stops:
+        blocks.append(Heading(3, stop.place))
+        parts = (("what", stop.what), ("why", stop.why), ("number", stop.number))
+        blocks += [Paragraph(text, lead=walk.say(key), style="small") for key, text in parts if text]
+    return [*blocks, PhotoPlaces(tuple(stop.photo for stop in stops), lead=walk.say("photo"))]
+
+
+def _outdoor(walk: Walk) -> Iterator[Stop]:
+    sheets = {sheet.tag: sheet for sheet in walk.trade.view.design.outdoor}
+    rooms = {row.tag: row.rooms for row in walk.trade.view.indoor}
+    for row in walk.trade.view.circuits:
+        sheet = sheets.get(row.tag)
+        served = tuple(room for tag in row.serves for room in rooms[tag])
+        number = ""
+        if sheet is not None:
+            level, limit = walk.figures.level(sheet.line_dba), walk.figures.level(sheet.limit_dba)
+            number = walk.say("outdoor_number", level=level, limit=limit)
+        spot = walk.spot(row.side, row.spot)
+        what = walk.say("outdoor_what", tag=row.tag, spot=spot, rooms=room_names(served, walk.words))
+        yield Stop(row.tag, what, walk.say("outdoor_why_window"), number, walk.say("outdoor_photo", tag=row.tag))
+
+
+def _lines(walk: Walk) -> Iterator[Stop]:
+    for line in walk.trade.view.design.lines:
+        why = "line_why_cover" if line.cover_m > 0.0 else "line_why_inside"
+        length, cover = walk.trade.length(line.length_m), walk.trade.length(line.cover_m)
+        yield Stop(
+            place=f"{line.tag} – {line.outdoor}",
+            what=walk.say("line_what", tag=line.tag, outdoor=line.outdoor),
+            why=walk.say(why),
+            number=walk.say("line_number", length=length, cover=cover),
+            photo=walk.say("line_photo", tag=line.tag),
+        )
+
+
+def branches(walk: Walk) -> dict[str, DuctRow]:
+    """Branch of each ducted room."""
+    return {row.room_name: row for zone in walk.trade.view.design.zones for row in zone.branches}
+
+
+def transfers(walk: Walk) -> dict[str, TransferRow]:
+    """Way back of each ducted room."""
+    return {row.room_name: row for zone in walk.trade.view.design.zones for row in zone.transfers}
+
+
+def heads(walk: Walk) -> dict[str, IndoorRow]:
+    """Room unit of each room that has one."""
+    return {row.rooms[0]: row for row in walk.trade.view.indoor if not row.space}
+
+
+def _what(walk: Walk, room: str) -> str:
+    head, branch = heads(walk).get(room), branches(walk).get(room)
+    if head is not None:
+        unit = walk.words.say("unit_names", UNIT_NOUNS.get(head.kind, "room_unit"))
+        return walk.say("room_what_head", unit=unit, place=head.place.partition(",")[0])
+    if branch is not None:
+        outlet = walk.say(f"outlet_{branch.outlet}")
+        key = "room_what_vent" if branch.runs == 1 else "room_what_vents"
+        return walk.say(key, n=walk.words.count(branch.runs).capitalize(), outlet=outlet)
+    if room in walk.card.heater_rooms:
+        return walk.say("room_what_heater")
+    return walk.say("room_what_old" if walk.card.old_heat else "room_what_none")
+
+
+def _door(walk: Walk, room: str) -> str:
+    way = transfers(walk).get(room)
+    if way is None or way.remedy in ("open", "none"):
+        return ""
+    if way.remedy == "undercut":
+        return walk.say("room_door_undercut", gap=walk.trade.small(way.undercut_m))
+    return walk.say("room_door_grille")
+
+
+def _number(walk: Walk, outcome: RoomOutcome, use: str) -> str:
+    temperature = walk.figures.temperature(outcome.morning_c)
+    if use not in AT_SIX:
+        return walk.say("room_number_use", temperature=temperature)
+    if outcome.bed_dba is None:
+        return walk.say("room_number", temperature=temperature)
+    return walk.say("room_number_both", temperature=temperature, level=walk.figures.level(outcome.bed_dba))
+
+
+def _rooms(walk: Walk) -> Iterator[Stop]:
+    needs = {row.room: row.heat_w for row in walk.trade.view.loads.rooms}
+    outcomes = {outcome.room: outcome for outcome in walk.card.rooms}
+    for shape in walk.view.plan.rooms:
+        why = walk.say("room_why_cold", need=walk.figures.power(needs[shape.name]))
+        yield Stop(
+            place=name(shape.name),
+            what=_what(walk, shape.name),
+            why=f"{why} {_door(walk, shape.name)}".strip(),
+            number=_number(walk, outcomes[shape.index], shape.use),
+            photo=walk.say("room_photo", room=name(shape.name)),
+        )
+
+
+def _units(walk: Walk) -> Iterator[Stop]:
+    rows = {row.tag: row for row in walk.trade.view.indoor}
+    for zone in walk.trade.view.design.zones:
+        back = zone.way_back
+        rooms = room_names(rows[zone.tag].rooms, walk.words)
+        size = {"width": walk.trade.small(back.face_width_m), "height": walk.trade.small(back.face_height_m)}
+        yield Stop(
+            place=zone.tag,
+            what=walk.say("unit_what", tag=zone.tag, space=name(zone.space), rooms=rooms),
+            why=f"{walk.say('unit_why')} {walk.say('unit_filter', room=name(back.room_name))}",
+            number=walk.say("unit_number", **size),
+            photo=walk.say("unit_photo", tag=zone.tag),
+        )
+
+
+def _controls(walk: Walk) -> Iterator[Stop]:
+    value = walk.figures.temperature(walk.view.house.heating_set_c)
+    for mark in walk.trade.view.design.controls:
+        yield Stop(
+            place=mark.tag,
+            what=walk.say("control_what", tag=mark.tag, room=name(mark.room_name), serves=mark.serves),
+            why=walk.say("control_why"),
+            number=walk.say("control_number", value=value),
+            photo=walk.say("control_photo", tag=mark.tag),
+        )
