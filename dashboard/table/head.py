@@ -49,7 +49,7 @@ def _close(shown: Shown) -> tuple[str, str, str]:
     if answer.tries and answer.tries_won is not None and answer.lead_points >= TIE_POINTS:
         share = told.figures.of_hundred(answer.tries_won / answer.tries)
         return "Too close to call.", between, f"None of them stays first in more than {share} tries."
-    return "Too close to call.", between, "Less than 3 points of 100 lie between them."
+    return "Too close to call.", between, "Fewer than 3 points of 100 lie between them."
 
 
 def said_first(shown: Shown) -> tuple[str, str, str, str]:

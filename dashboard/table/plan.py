@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from dash import html
 from dash.development.base_component import Component
 
+from compare.views.customer import CustomerView
 from dashboard.components import Drawing
-from dashboard.session import Form
+from dashboard.session import Form, Page, Question
 from dashboard.table.keys import keys
 from dashboard.table.scene import Shown
 from dashboard.table.tap import button, named
@@ -30,6 +32,7 @@ ROOM_PX = {
 }
 """Width and height free for the house, by form of the page and whether it has storeys."""
 WEAK_PX = 22.0
+MOST_PICTURES = 64
 LEAST_SHARE = 0.45
 MOST_OVER_PERCENT = 10
 """How much wider than its place a picture may be drawn, and shrunk by the browser."""
@@ -68,9 +71,31 @@ def fitting_width_px(shown: Shown, room_px: tuple[float, float]) -> float:
     return float(int(low))
 
 
+class _Same:
+    """A view as a key: the same only as itself, because comparing all of its figures takes longer than drawing."""
+
+    __slots__ = ("view",)
+
+    def __init__(self, view: CustomerView) -> None:
+        self.view = view
+
+    def __hash__(self) -> int:
+        return id(self.view)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.view is self.view
+
+
 def house_picture(shown: Shown) -> PlanPicture:
-    """The house at the size that its sheet allows."""
-    widest_px, most_high_px = ROOM_PX[shown.page.form, shown.several_levels]
+    """The house at the size that its sheet allows; the latest pictures are kept."""
+    plain = Page(Question(()), shown.page.form, shown.page.units, shown.page.dark, shown.page.scene, shown.on_plan.id)
+    return _picture(_Same(shown.view), plain)
+
+
+@lru_cache(maxsize=MOST_PICTURES)
+def _picture(view: _Same, page: Page) -> PlanPicture:
+    shown = Shown(view.view, page)
+    widest_px, most_high_px = ROOM_PX[page.form, shown.several_levels]
     if weak_line(shown):
         most_high_px -= WEAK_PX
     picture = _drawn(shown, (widest_px, most_high_px))
@@ -87,7 +112,7 @@ def sheet_title(shown: Shown) -> str:
     """Season and hour; for an option other than the recommended one its name comes first."""
     option, look = shown.on_plan, shown.look(1.0)
     moment = look.say(shown.page.scene.value)
-    if shown.is_winner(option):
+    if shown.recommended(option):
         return moment
     name = shown.name(option, short=True)
     return f"{name}: not enough here" if option.status == LEFT_OUT else name
@@ -97,14 +122,14 @@ def sheet_note(shown: Shown) -> str:
     """Outdoor temperature; with the hour in front where the heading names an option."""
     look = shown.look(1.0)
     outside = outside_text(shown.view, shown.page.scene, look)
-    if shown.is_winner(shown.on_plan):
+    if shown.recommended(shown.on_plan):
         return outside
     return ", ".join(part for part in (SCENES[shown.page.scene].lower(), outside) if part)
 
 
 def weak_line(shown: Shown) -> str:
     """Where the option on the plan loses; only where its card has no room for that, and not for the recommended one."""
-    if not shown.landscape or shown.is_winner(shown.on_plan):
+    if not shown.landscape or shown.recommended(shown.on_plan):
         return ""
     return weak_point(shown.on_plan, shown.told)
 
