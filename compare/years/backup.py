@@ -37,8 +37,8 @@ ALARM = (
 FREEZING_RISK_C = 4.0
 """Room temperature under which water pipes in outside walls are at risk (common practice)."""
 FREEZING = (
-    "Without backup, rooms get cold enough for water pipes to freeze and for people to come to harm: keep a heat source "
-    "that works when the heat pump does not."
+    "Without backup, rooms get cold enough for water pipes to freeze and for people to come to harm: keep a heat "
+    "source that works when the heat pump does not."
 )
 
 
