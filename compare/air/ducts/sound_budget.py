@@ -25,7 +25,7 @@ from compare.air.noise.room import schultz_loss_db
 from compare.air.tables import FloatArray, fitting
 from compare.house.plan import Plan
 
-NONE_DB = -60.0
+NONE_DB = -300.0
 """Stands for no sound in a sum of levels."""
 
 
@@ -85,12 +85,12 @@ def sound_budget(
     several = 10 * math.log10(branch.runs)
     flow = flow_at_m3_s(sources.discharge, share) * branch.run_flow_m3_s / design.design_flow_m3_s
     own = outlet_power_db(branch.shape.face.area_m2, flow, fitting("register_face"))[0]
-    for part, added in (
-        ("register", own + several),
-        ("damper", _damper_db(own, damper_rise_db(branch, choice)) + several),
+    for part, base, added in (
+        ("register", level + several, own + several),
+        ("damper", None, _damper_db(own, damper_rise_db(branch, choice)) + several),
     ):
-        before = level + (several if part == "register" else 0.0)
-        level = add_db(before, added)
+        before = level
+        level = add_db(level if base is None else base, added)
         steps.append(SoundStep(part, tuple((level - before).tolist()), _dba(level)))
     effect = schultz_loss_db(room.volume_m3, distance_to_outlet_m(branch, ear, room.height_m))
     level = level - effect
