@@ -54,6 +54,8 @@ class HouseRow:
     options: int = 0
     scores: tuple[float, ...] = ()
     seconds_s: float = 0.0
+    cpu_s: float = 0.0
+    """Processor time, which other work on the machine does not lengthen."""
     error: str = ""
 
     def cells(self) -> dict[str, Cell]:
@@ -92,7 +94,7 @@ def input_digest(task: Task) -> str:
 
 def compare_one(task: Task) -> HouseRow:
     """Compare one house. Whatever happens comes back as a row; nothing is written and nothing is kept."""
-    start_s = time.perf_counter()
+    start_s, start_cpu_s = time.perf_counter(), time.process_time()
     digest = input_digest(task)
     try:
         row = _row(task, digest, given_of(task).worked_out())
@@ -101,11 +103,8 @@ def compare_one(task: Task) -> HouseRow:
     except Exception as error:
         text = f"{FAULT}, {type(error).__name__}: {error}"
         row = HouseRow(Path(task.path).name, digest, error=text[:LONGEST_ERROR])
-    return _timed(row, time.perf_counter() - start_s)
-
-
-def _timed(row: HouseRow, seconds_s: float) -> HouseRow:
-    return replace(row, seconds_s=round(seconds_s, 3))
+    spent_s, spent_cpu_s = time.perf_counter() - start_s, time.process_time() - start_cpu_s
+    return replace(row, seconds_s=round(spent_s, 3), cpu_s=round(spent_cpu_s, 3))
 
 
 def _row(task: Task, digest: str, found: Comparison) -> HouseRow:

@@ -22,7 +22,7 @@ from tests.jobs.small import house_text, small_tables, winner, write_house
 
 
 def same(row: HouseRow) -> HouseRow:
-    return replace(row, seconds_s=0.0)
+    return replace(row, seconds_s=0.0, cpu_s=0.0)
 
 
 def test_a_row_says_what_the_comparison_says(small, tmp_path):
