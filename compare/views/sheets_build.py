@@ -147,8 +147,8 @@ def _offsets(desk: Desk, zone: ServedZone) -> Iterator[FromWall]:
     corners = [
         corner for room in desk.plan.rooms if room.level == zone.ducts.space.level for corner in room.outline_m
     ]
-    yield FromWall(what="middle, from the west face", distance_m=stand.unit_x_m - min(x for x, _ in corners))
-    yield FromWall(what="middle, from the south face", distance_m=stand.unit_y_m - min(y for _, y in corners))
+    yield FromWall(what="from the west face", distance_m=stand.unit_x_m - min(x for x, _ in corners))
+    yield FromWall(what="from the south face", distance_m=stand.unit_y_m - min(y for _, y in corners))
 
 
 def _along_wall(desk: Desk, room: int, at: Point) -> Iterator[FromWall]:
@@ -157,7 +157,7 @@ def _along_wall(desk: Desk, room: int, at: Point) -> Iterator[FromWall]:
     for end, other in ((wall.a, wall.b), (wall.b, wall.a)):
         name = _bearing_word(math.degrees(math.atan2(end[0] - other[0], end[1] - other[1])))
         face = _bearing_word(wall.inward_deg + 180.0)
-        yield FromWall(what=f"middle, from the {name} end of the {face} wall", distance_m=math.dist(end, at))
+        yield FromWall(what=f"from the {name} end of the {face} wall", distance_m=math.dist(end, at))
 
 
 def _bearing_word(bearing_deg: float) -> str:
@@ -207,7 +207,7 @@ def _outdoor_offsets(plan: Plan, routes: Sequence[LineRoute]) -> Iterator[FromWa
     east, north = spot.x_m - min(x for x, _ in corners), spot.y_m - min(y for _, y in corners)
     for value, one, other in ((east, "east", "west"), (north, "north", "south")):
         side = one if value >= 0.0 else other
-        yield FromWall(what=f"middle, {side} of the south-west corner", distance_m=abs(value))
+        yield FromWall(what=f"{side} of the south-west corner", distance_m=abs(value))
     yield FromWall(what="from the property line", distance_m=spot.property_line_m)
 
 

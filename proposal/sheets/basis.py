@@ -6,6 +6,7 @@ from compare.views.designer import DuctZone
 from compare.views.sheets import LoadRow
 from proposal.document.blocks import Block, Bullets, Document, Heading, Paragraph, Schedule
 from proposal.sheets.ducts import static_blocks
+from proposal.sheets.pictures import air_blocks
 from proposal.sheets.trade import LEFT, RIGHT, Trade, opening, rows, schedule, sheet_of
 from proposal.words import capital, name, plain
 
@@ -18,6 +19,7 @@ def basis_sheet(trade: Trade) -> Document:
         *_loads(trade),
         *_sizes(trade),
         *(block for zone in trade.view.design.zones for block in static_blocks(trade, zone)),
+        *air_blocks(trade),
         *_sound(trade),
         *_checks(trade),
         *_spaces(trade),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from proposal.document.blocks import Block, Document
-from proposal.sheets.trade import opening, sheet_of
+from proposal.sheets.trade import one_stop, opening, sheet_of
 from proposal.sheets.walk import Stop, Walk, branches, heads, stop_blocks, transfers
 from proposal.words import name
 
@@ -26,7 +26,7 @@ def colleague_walk(walk: Walk) -> Document:
 
 
 def _say(walk: Walk, key: str, **parts: str) -> str:
-    return walk.words.say("walk_colleague", key, **parts)
+    return one_stop(walk.words.say("walk_colleague", key, **parts))
 
 
 def _outdoor(walk: Walk) -> Iterator[Stop]:
@@ -92,7 +92,7 @@ def _door(walk: Walk, room: str) -> str:
         return ""
     values = {"now": way.as_is_pa, "after": way.pressure_pa, "limit": way.limit_pa}
     shown = {key: f"{value:.1f} Pa" for key, value in values.items()}
-    return _say(walk, "room_why", remedy=way.remedy, **shown)
+    return _say(walk, "room_why", remedy=walk.trade.say(f"remedy_{way.remedy}"), **shown)
 
 
 def _rooms(walk: Walk) -> Iterator[Stop]:
@@ -147,5 +147,5 @@ def _controls(walk: Walk) -> Iterator[Stop]:
             what=_say(walk, "control_what", tag=mark.tag, serves=mark.serves, room=name(mark.room_name)),
             why=_say(walk, "control_why", note=name(mark.note)),
             number=walk.say("control_number", value=value),
-            photo=walk.say("control_photo", tag=mark.tag),
+            photo=walk.say("control_photo", serves=mark.serves),
         )

@@ -9,6 +9,7 @@ from compare.units import Kind, System
 from proposal.document.blocks import BLANK, Block, Document, Heading, Lines, Paragraph, Ticks
 from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
 from proposal.words import capital, name, plain
+from proposal.words.figures import NBSP
 
 STAGES = ("1", "2", "3", "4")
 STAGE_OF = {"vacuum_micron": "1", "sound_bed": "3"}
@@ -60,10 +61,17 @@ def _shower(trade: Trade, kind: Kind) -> Callable[[float], str]:
     }.get(kind, lambda value: f"{value:,.0f}")
 
 
+def _pascals(value_pa: float) -> str:
+    """Pressures of rooms are read in pascals."""
+    return f"{value_pa:.1f}{NBSP}Pa"
+
+
 def accepted(trade: Trade, reading: Expected) -> str:
     """The range in which a reading is accepted, in words."""
     show = _shower(trade, reading.rule.kind)
-    if reading.rule.check == "drain":
+    if reading.check == "room_pressure":
+        show = _pascals
+    if reading.check == "drain":
         return trade.say("yes")
     low = None if reading.least is None else show(max(reading.least, 0.0))
     high = None if reading.most is None else show(reading.most)
@@ -78,7 +86,8 @@ def _readings(trade: Trade, readings: Sequence[Expected], stage: str) -> Iterato
             continue
         words = capital(reading.rule.words.partition(": 1 for yes")[0])
         drain = reading.check == "drain"
-        designed = "–" if drain else _shower(trade, reading.rule.kind)(reading.design)
+        show = _pascals if reading.check == "room_pressure" else _shower(trade, reading.rule.kind)
+        designed = "–" if drain else show(reading.design)
         yield name(reading.subject), words, designed, accepted(trade, reading), BLANK
 
 
@@ -87,9 +96,11 @@ def _tests(trade: Trade, stage: str) -> Iterator[Row]:
     column = "accept" if trade.units is System.US else "accept_si"
     limits = [sheet.limit_dba for sheet in view.design.outdoor]
     line = trade.level(min(limits)) if limits else "–"
+    pumped = {mark.tag for mark in view.design.lines if mark.pump}
     places = {
         "indoor": [row.tag for row in view.indoor],
         "outdoor": [row.tag for row in view.circuits],
+        "drains": [row.tag for row in view.indoor if row.space or row.tag in pumped],
         "house": [trade.say("whole_house")],
     }
     for row in table_of(trade, "tests", stage=stage):

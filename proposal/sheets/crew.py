@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from compare.views.designer import DuctZone, LineMark
 from compare.views.sheets import IndoorRow
 from proposal.document.blocks import (
@@ -11,24 +9,24 @@ from proposal.document.blocks import (
     Block,
     Bullets,
     Document,
-    Figure,
     Heading,
     Paragraph,
     PhotoPlaces,
     Ticks,
 )
 from proposal.sheets.ducts import duct_blocks
+from proposal.sheets.pictures import plan_blocks
 from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
 from proposal.words import name, plain
 
 
-def crew_sheet(trade: Trade, pictures: Sequence[Figure] = ()) -> Document:
+def crew_sheet(trade: Trade) -> Document:
     """The sheet for those who build."""
     blocks = [
         *opening(trade, headline(trade)),
         people(trade),
-        *_plan(trade, pictures),
         *_units(trade),
+        *_plan(trade),
         *_placing(trade),
         *_outdoor(trade),
         *_lines(trade),
@@ -54,10 +52,9 @@ def headline(trade: Trade) -> str:
     return trade.say("crew_headline", indoor=counted("indoor", indoor), outdoor=counted("outdoor", outdoor))
 
 
-def _plan(trade: Trade, pictures: Sequence[Figure]) -> list[Block]:
-    if not pictures:
-        return []
-    return [Heading(2, trade.say("plan")), Paragraph(trade.say("plan_text"), style="small", sticky=True), *pictures]
+def _plan(trade: Trade) -> list[Block]:
+    text = Paragraph(trade.say("plan_text"), style="small", sticky=True)
+    return [Heading(2, trade.say("plan")), text, *plan_blocks(trade)]
 
 
 def rooms_of(trade: Trade, row: IndoorRow) -> str:
@@ -75,7 +72,7 @@ def _units(trade: Trade) -> list[Block]:
         size = trade.size(row.width_m, row.height_m, row.depth_m)
         air = f"{trade.flow(row.quiet_m3_s)} – {trade.flow(row.high_m3_s)}"
         body.append((row.tag, row.size, rooms_of(trade, row), heat, cool, size, air))
-    head, weights = trade.head("units_head"), (0.5, 1.0, 1.6, 1.1, 1.1, 1.2, 1.1)
+    head, weights = trade.head("units_head"), (0.5, 1.0, 1.6, 1.1, 1.1, 1.0, 1.1)
     return [Heading(2, trade.say("units")), schedule(trade.say("units"), head, body, weights)]
 
 
@@ -119,7 +116,7 @@ def _outdoor(trade: Trade) -> list[Block]:
         size = trade.size(row.width_m, row.height_m, row.depth_m)
         spot = name(row.spot)
         body.append((row.tag, row.size, ", ".join(row.serves), spot, trade.offsets(row.offsets), size, sound))
-    head, weights = trade.head("outdoor_head"), (0.5, 1.0, 0.6, 0.9, 1.9, 1.1, 1.5)
+    head, weights = trade.head("outdoor_head"), (0.5, 1.0, 0.6, 0.9, 2.2, 0.9, 1.6)
     return [
         Heading(2, trade.say("outdoor")),
         schedule(trade.say("outdoor"), head, body, weights),

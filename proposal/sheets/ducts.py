@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from compare.views.designer import DuctRow, DuctZone
-from proposal.document.blocks import Block, Heading, Paragraph, Schedule, Table, Ticks
+from proposal.document.blocks import Block, Heading, Paragraph, Schedule, Ticks
 from proposal.sheets.trade import LEFT, RIGHT, Trade, schedule, table_of
 from proposal.words import capital, name, plain
 
@@ -91,21 +93,26 @@ def _transfers(trade: Trade, zone: DuctZone) -> list[Schedule]:
 
 
 def _remedy(trade: Trade, remedy: str, undercut_m: float, grille_m2: float) -> str:
+    words = trade.say(f"remedy_{remedy}")
     if undercut_m > 0.0 and remedy == "undercut":
-        return f"{remedy} {trade.small(undercut_m)}"
+        return f"{words} {trade.small(undercut_m)}"
     if grille_m2 > 0.0:
-        return f"{remedy}, {trade.area(grille_m2)}"
-    return remedy
+        return f"{words}, {trade.area(grille_m2)}"
+    return words
 
 
 def static_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
     """Static budget, part by part."""
-    parts = [(capital(part.part), trade.pressure(part.pressure_pa)) for part in zone.static]
-    parts += [
-        (trade.say("static_branch", part=part.part), trade.pressure(part.pressure_pa)) for part in zone.branch_parts
-    ]
-    totals = (("static_total", zone.static_pa), ("static_available", zone.available_pa))
-    parts += [(trade.say(key), trade.pressure(value)) for key, value in totals]
-    parts.append((trade.say("static_setting"), trade.pressure(zone.setting_pa)))
+    whole = [(capital(part.part), part.pressure_pa) for part in zone.static]
+    whole.append((trade.say("static_total"), zone.static_pa))
+    whole.append((trade.say("static_available"), zone.available_pa))
+    whole.append((trade.say("static_setting"), zone.setting_pa))
+    branch = [(capital(part.part), part.pressure_pa) for part in zone.branch_parts]
+    body = tuple(
+        (one[0], trade.pressure(one[1]), *((two[0], trade.pressure(two[1])) if two else ("", "")))
+        for one, two in zip_longest(whole, branch[: len(whole)])
+        if one
+    )
     heading = trade.say("static", tag=zone.tag)
-    return [Heading(2, heading), Table(heading, trade.head("static_head"), tuple(parts), (LEFT, RIGHT))]
+    head, align = trade.head("static_head"), (LEFT, RIGHT, LEFT, RIGHT)
+    return [Heading(2, heading), Schedule(heading, head, body, align, (1.6, 1.0, 1.6, 1.0))]

@@ -12,7 +12,7 @@ from compare.views.customer import CustomerView
 from compare.views.designer_desk import Desk
 from compare.views.sheets import SheetsView
 from compare.views.sheets_build import sheets_view
-from proposal.document.blocks import Document, Figure
+from proposal.document.blocks import Document
 from proposal.files import write_all
 from proposal.page import page_of
 from proposal.pdf import pdf_of
@@ -20,7 +20,6 @@ from proposal.sheets.basis import basis_sheet
 from proposal.sheets.colleague import colleague_walk
 from proposal.sheets.commissioning import commissioning_sheet
 from proposal.sheets.crew import crew_sheet
-from proposal.sheets.pictures import plan_pictures
 from proposal.sheets.trade import trade_of
 from proposal.sheets.walk import Walk, customer_walk
 from proposal.words import equals
@@ -66,9 +65,8 @@ def sheets_of(given: Given, language: str = "en") -> dict[str, Document]:
     """Every sheet by its file's stem."""
     trade = trade_of(given.sheets, language)
     walk = Walk(trade, given.customer, given.customer.option(given.sheets.option_id))
-    pictures: tuple[Figure, ...] = plan_pictures(trade, given.customer)
     return {
-        "crew": crew_sheet(trade, pictures),
+        "crew": crew_sheet(trade),
         "commissioning": commissioning_sheet(trade, given.readings),
         "walk-customer": customer_walk(walk),
         "walk-colleagues": colleague_walk(walk),

@@ -1,29 +1,65 @@
-"""Pictures of the sheets: the plan with tags, lines and ducts."""
+"""Pictures of the sheets: the plan for the crew, outside walls, the air path of each concealed unit."""
 
 from __future__ import annotations
 
-from compare.views.customer import CustomerView
-from proposal.document.blocks import Figure
-from proposal.document.pictures import picture_of
-from proposal.drawing.look import Look, Scene
-from proposal.drawing.plan import plan_svg
-from proposal.drawing.theme import PRINT
+from dataclasses import replace
+from typing import Protocol
+
+from proposal.document.blocks import Block, Figure, Heading
+from proposal.document.pictures import PAGE_PX, picture_of
+from proposal.drawing.airpath import air_path
+from proposal.drawing.desk import desk_plan
+from proposal.drawing.elevation import elevations_picture
 from proposal.sheets.trade import Trade
 from proposal.words import name
 
-WIDE_PX = 640.0
-MOST_PX = 560.0
-LEAST_PX = 360.0
+DRAWN_PX = 700.0
+"""Width at which plans are drawn; printed across the page their smallest words are legible."""
+MOST_PX = 700.0
+"""Height on paper; a taller plan is shown smaller."""
+AIR_PATH_PX = 880.0
+"""Narrower, the names of the parts would touch."""
 
 
-def plan_pictures(trade: Trade, view: CustomerView) -> tuple[Figure, ...]:
-    """The plan of the option, as wide as its height allows."""
+class _Drawn(Protocol):
+    @property
+    def svg(self) -> str: ...
+
+
+def _fitted(drawn: _Drawn, stem: str, alt: str) -> Figure:
+    """A picture across the page, smaller where it would be too tall."""
+    figure = picture_of(stem, drawn.svg, alt)
+    scale = min(1.0, PAGE_PX / figure.width_px, MOST_PX / figure.height_px)
+    return replace(figure, width_px=scale * figure.width_px, height_px=scale * figure.height_px)
+
+
+def plan_figure(trade: Trade) -> Figure:
+    """The plan with tags, lines, ducts and dampers."""
+    design = trade.view.design
     tags = ", ".join(name(row.tag) for row in trade.view.indoor)
-    alt = trade.say("plan_alt", tags=tags)
-    width_px = WIDE_PX
-    while True:
-        look = Look(theme=PRINT, units=trade.units, width_px=width_px, caption=False)
-        figure = picture_of("plan", plan_svg(view, trade.view.option_id, Scene.MORNING, look), alt)
-        if figure.height_px <= MOST_PX or width_px * 0.9 < LEAST_PX:
-            return (figure,)
-        width_px *= 0.9
+    return _fitted(desk_plan(design, DRAWN_PX), "plan", trade.say("plan_alt", tags=tags, notes=""))
+
+
+def walls_figure(trade: Trade) -> Figure | None:
+    """Outside walls that carry something; None where none does."""
+    design = trade.view.design
+    if not design.elevations:
+        return None
+    return _fitted(elevations_picture(design, DRAWN_PX), "outside-walls", trade.say("walls"))
+
+
+def plan_blocks(trade: Trade) -> list[Block]:
+    """Plan and outside walls."""
+    walls = walls_figure(trade)
+    found: list[Block] = [plan_figure(trade)]
+    return [*found, Heading(2, trade.say("walls")), walls] if walls is not None else found
+
+
+def air_blocks(trade: Trade) -> list[Block]:
+    """Pressure and sound along the air path of each concealed unit."""
+    found: list[Block] = []
+    for zone in trade.view.design.zones:
+        heading = trade.say("air", tag=zone.tag)
+        picture = picture_of(f"air-path-{name(zone.tag)}", air_path(trade.view.design, zone, AIR_PATH_PX).svg, heading)
+        found += [Heading(2, heading), picture]
+    return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import hashlib
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +17,7 @@ from proposal.words import Words, name, plain, words_of
 from proposal.words.figures import NBSP, joined
 
 LEAD_PAINT_YEAR = 1978
+_TWO_STOPS = re.compile(r"(?<=[a-z])\.\.(?!\.)")
 LEFT: Align = "left"
 RIGHT: Align = "right"
 
@@ -30,7 +32,7 @@ class Trade:
 
     def say(self, key: str, **parts: str) -> str:
         """A template of the sheets."""
-        return self.words.say("sheets", key, **parts)
+        return one_stop(self.words.say("sheets", key, **parts))
 
     def head(self, key: str) -> tuple[str, ...]:
         """Names of columns."""
@@ -48,12 +50,13 @@ class Trade:
 
     def small(self, value_m: float) -> str:
         """As in `9 in.` or `229 mm`."""
-        return joined(show(value_m, Kind.SMALL_LENGTH, self.units))
+        number, _, unit = show(value_m, Kind.SMALL_LENGTH, self.units).rpartition(" ")
+        return f"{number.removesuffix('.0')}{NBSP}{unit}"
 
     def size(self, *values_m: float) -> str:
         """As in `31 × 11.5 × 8.5 in.`"""
         shown = [show(value, Kind.SMALL_LENGTH, self.units).rpartition(" ") for value in values_m]
-        return joined(" × ".join(number for number, _, _ in shown) + f" {shown[-1][2]}")
+        return " × ".join(number.removesuffix(".0") for number, _, _ in shown) + f"{NBSP}{shown[-1][2]}"
 
     def area(self, value_m2: float) -> str:
         """As in `23 in² free` or `148 cm² free`."""
@@ -92,10 +95,14 @@ class Trade:
         return "–" if value is None else f"{100.0 * value:.0f}{NBSP}%"
 
     def offsets(self, found: Sequence[FromWall]) -> str:
-        """As in `Middle, from the north end of the west wall 6 ft 6 in.`"""
+        """As in `6 ft 6 in. from the north end of the west wall`."""
         said = [self.say("offset", what=one.what, distance=self.length(one.distance_m)) for one in found]
-        text = "; ".join(said)
-        return text[:1].upper() + text[1:]
+        return ", ".join(said)
+
+
+def one_stop(text: str) -> str:
+    """The stop of an abbreviation at the end of a sentence is enough: `20 in.`"""
+    return _TWO_STOPS.sub(".", text)
 
 
 def trade_of(view: SheetsView, language: str = "en") -> Trade:
