@@ -22,6 +22,7 @@ from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
 from compare.scoring.weights import Weights, profiles, weights_from_priorities
 from compare.search.certainty import CURED_BY_DRAWS, Sampler
+from compare.search.flips import Flip
 from compare.search.kit import Bearings, Kit
 from compare.views.assumed import simple_forms
 from compare.views.customer import CustomerView
@@ -72,6 +73,8 @@ class Comparison:
     season: Season
     ears: Mapping[str, tuple[Ear, ...]]
     """What each bed and seat gets of every zone, by zone key."""
+    folder: Path | None = None
+    """Where a weather file that the house names is looked for."""
 
     @cached_property
     def scores(self) -> tuple[OptionScore, ...]:
@@ -135,6 +138,27 @@ class Comparison:
         self.sampler.draw([self.by_id[option_id] for option_id in ids])
         return self.sampler.judged(ranking, ids)
 
+    @cached_property
+    def _flips(self) -> dict[tuple[float, ...], tuple[Flip, ...]]:
+        return {}
+
+    def flips(self, weights: Weights | None = None) -> tuple[Flip, ...]:
+        """The smallest changes that put another kind of layout first, one of each kind, kept once found.
+
+        Takes seconds: insulation and leakage are simulated over a range, doors and envelope work compared anew.
+        """
+        chosen = weights or self.weights
+        if chosen.fracs not in self._flips:
+            from compare.whatif import all_flips
+
+            self._flips[chosen.fracs] = all_flips(self, chosen)
+        return self._flips[chosen.fracs]
+
+    def settled_alive(self, ranking: Ranking, most: int) -> tuple[Result, ...]:
+        """The best settled options that are not rejected, in ranking order."""
+        found = (self.by_id[item.option.option_id] for item in ranking.ranked if item.place)
+        return tuple(result for result in found if result.settled)[:most]
+
     def _to_draw(self, ranking: Ranking) -> tuple[str, ...]:
         """Shown options, but for those that a finding of design rejects."""
         return tuple(
@@ -164,6 +188,7 @@ class Comparison:
                 demo="invented" in self.case.house.house.name,
                 priorities=chosen,
                 simple_forms=simple_forms(),
+                flips=self._flips.get(ranking.weights.fracs, ()) if not tested else self.flips(ranking.weights),
             )
         )
 
@@ -197,7 +222,7 @@ def compare_house(
     tell("house, weather and loads", 0, 1)
     case = prepare(house, folder)
     tell("house, weather and loads", 1, 1)
-    return compare_case(case, sources or Sources.bundled(), tell)
+    return replace(compare_case(case, sources or Sources.bundled(), tell), folder=folder)
 
 
 def _silent(_what: str, _done: int, _all: int) -> None:

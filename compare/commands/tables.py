@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from compare.commands.flip_lines import flip_sentences
 from compare.options.option import Option
 from compare.pipeline import Comparison
 from compare.scoring.criteria import SIX
@@ -77,15 +78,21 @@ class Printed:
         }
 
     def name(self, option_id: str) -> str:
-        """What an option is."""
+        """What an option is; of one that only exists in a what-if, its id."""
         rooms = [room.name for room in self.found.case.plan.rooms]
-        return option_name(self.found.by_id[option_id].run.option, rooms)
+        result = self.found.by_id.get(option_id)
+        return option_name(result.run.option, rooms) if result else f"layout {option_id}"
+
+    def short(self, option_id: str) -> str:
+        """Its letter where it is listed, else what it is."""
+        return self.letters.get(option_id) or self.name(option_id)
 
 
-def comparison_text(found: Comparison, top: int = 0) -> str:
-    """The recommendation, the table of options, the reasons, the assumptions."""
+def comparison_text(found: Comparison, top: int = 0, *, tested: bool = False) -> str:
+    """The recommendation, the table of options, the reasons, the assumptions; how sure and what would change it."""
     page = Printed.of(found, top)
-    parts = (_head(page), _table(page), _reasons(page), _profiles(page), _assumed())
+    sure = (_sure(page), _flips(page)) if tested and page.ranking.winner else ()
+    parts = (_head(page), _table(page), _reasons(page), *sure, _profiles(page), _assumed())
     return "\n\n".join("\n".join(part) for part in parts)
 
 
@@ -161,6 +168,29 @@ def _pair(page: Printed, winner: OptionScore, other: OptionScore) -> Iterator[st
         for reason in reasons[:MOST_REASONS]:
             names = page.letters[reason.better_id], page.letters[reason.worse_id]
             yield f"  {mark} {reason_sentence(reason, *names, page.units.value)}"
+
+
+def _sure(page: Printed) -> Iterator[str]:
+    sure = page.found.certainty(page.ranking.weights)
+    if sure.draws == 0:
+        return
+    winner = page.letters[sure.near[0]]
+    yield (
+        f"How sure: {sure.verdict.value}. {winner} stays first in {sure.stays_frac:.0%} of {sure.draws} joint draws of "
+        f"house, units, prices, credit and weights."
+    )
+    for option_id, share in sure.others[:MOST_REASONS]:
+        yield f"  {page.short(option_id)} is first in {share:.0%}"
+    yield "  Eight draws of ten: " + ", ".join(f"{page.short(k)} {low:.0f}-{high:.0f}" for k, low, high in sure.bands)
+
+
+def _flips(page: Printed) -> Iterator[str]:
+    winner = page.ranking.winner
+    assert winner is not None
+    yield "What would put another kind of layout first (the smallest change of each sort):"
+    flips = page.found.flips(page.ranking.weights)
+    for line in flip_sentences(flips, winner.option.family, page.short, page.units.value):
+        yield f"  {line}"
 
 
 def _profiles(page: Printed) -> Iterator[str]:

@@ -406,7 +406,7 @@ def _classes(clock, masks, place, asked, mode, hist):  # type: ignore[no-untyped
 def _sound(  # type: ignore[no-untyped-def]
     t, clock, ears, load, run, warm, place, unit, out_place, ear_turns, out_turns, w
 ):
-    """Sound energy at beds and seats (the loudest of the units heard there) and outdoors (their sum), by night."""
+    """Sound energy of all units at each bed and seat, and of all outdoor units outdoors, by night."""
     ear_mask, ear_start, ear_zone, ear_curve, ear_gain, out_mask, out_start, out_curve, curves = ears
     days = np.uint64(out_turns.shape[0])
     day_h = np.uint64(24)
@@ -425,7 +425,7 @@ def _sound(  # type: ignore[no-untyped-def]
                     c = np.uint64(ear_curve[e, p, i])
                     energy = curves[c, k] * (ONE - part) + curves[c, k + U1] * part
                     energy = energy * unit[z, i] * ear_gain[e, p, i]
-                    w[i] = energy if energy > w[i] else w[i]
+                    w[i] += energy
             for i in range(N):
                 ear_turns[e, d, i] += w[i]
     if out_mask[clock]:

@@ -24,10 +24,11 @@ DRAUGHT_GRID = 11
 
 @dataclass(frozen=True, slots=True)
 class Listener:
-    """The beds, or the seats, of one room: the loudest counts."""
+    """One bed or seat; the loudest of a room counts."""
 
     room: int
     bed: bool
+    at_m: tuple[float, float]
     hours: frozenset[int]
 
     @property
@@ -37,14 +38,13 @@ class Listener:
 
 
 def listeners_of(plan: Plan, numbers: Judgements) -> tuple[Listener, ...]:
-    """Every room's beds and seats with the hours in which they are judged."""
+    """Every bed and seat with the hours in which it is judged."""
     found = []
     for index, room in enumerate(plan.rooms):
-        if room.beds:
-            found.append(Listener(index, True, bed_hours(room, numbers)))
-        if room.seats:
-            found.append(Listener(index, False, seat_hours(room, numbers)))
-    return tuple(found)
+        nights, evenings = bed_hours(room, numbers), seat_hours(room, numbers)
+        found += [Listener(index, True, (bed.x_m, bed.y_m), nights) for bed in room.beds]
+        found += [Listener(index, False, (seat.x_m, seat.y_m), evenings) for seat in room.seats]
+    return tuple(dict.fromkeys(found))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,7 +86,7 @@ class EarTables:
             self._heard[key] = {
                 index: (self._row(("ear", key, index), _loudest(own)), _draughtiest(own))
                 for index, listener in enumerate(self.listeners)
-                if (own := [e for e in self.ears[key] if e.room == listener.room and e.bed == listener.bed])
+                if (own := [e for e in self.ears[key] if (e.room, e.bed, e.at_m) == (listener.room, listener.bed, listener.at_m)])
             }
         return self._heard[key]
 

@@ -142,7 +142,8 @@ def _levels(watch: Watch, rooms: int, got: Counted) -> tuple[FloatArray, FloatAr
     background = 10.0 ** (constant("background_dba") / 10.0)
     for row, listener in enumerate(watch.listeners):
         mean = got.ear_energy[row].astype(np.float64) / len(listener.hours) + background
-        found[0 if listener.bed else 1][listener.room] = energy_dba(np.percentile(mean, 95.0, axis=0))
+        levels = found[0 if listener.bed else 1]
+        levels[listener.room] = np.fmax(levels[listener.room], energy_dba(np.percentile(mean, 95.0, axis=0)))
     return found
 
 

@@ -171,6 +171,20 @@ class AssumptionLine(ViewModel):
     reason: str
 
 
+class FlipLine(ViewModel):
+    """One change that puts another kind of layout first."""
+
+    kind: str
+    """`weight`, `price`, `credit`, `curve`, `insulation`, `leakage`, `doors`, `envelope` or `rate`."""
+    subject: str
+    """Criterion, family, measure or part of the house that is changed."""
+    numbers: tuple[Number, ...]
+    """Roles `before` and `after`."""
+    winner: str
+    """Option that is first then; it may have no card."""
+    family: str
+
+
 class HouseCard(ViewModel):
     """Who and where."""
 
@@ -210,6 +224,8 @@ class CustomerView(ViewModel):
     heat_load_w: float
     cool_load_w: float
     assumptions: tuple[AssumptionLine, ...]
+    flips: tuple[FlipLine, ...] = ()
+    """What would change the answer; empty before it is looked for."""
 
     def option(self, option_id: str) -> OptionCard:
         """The option with that id.

@@ -9,8 +9,9 @@ from compare.house.defaults import assumptions
 from compare.house.model import HouseFile
 from compare.scoring.criteria import CRITERIA
 from compare.scoring.ranking import Ranking
+from compare.search.flips import Flip
 from compare.views.cards_build import option_card
-from compare.views.customer import Answer, AssumptionLine, CustomerView, HouseCard, NotPossible
+from compare.views.customer import Answer, AssumptionLine, CustomerView, FlipLine, HouseCard, NotPossible, Number
 from compare.views.plan_build import plan_view
 from compare.views.shown import Shown, cannot_be_built
 from compare.years.bench import Result
@@ -36,6 +37,7 @@ def customer_view(found: Shown) -> CustomerView:
         heat_load_w=case.loads.house.heat_w,
         cool_load_w=case.loads.house.cool_total_w,
         assumptions=(*_assumptions(case.house), *found.simple_forms),
+        flips=tuple(_flip(flip) for flip in found.flips),
     )
 
 
@@ -122,6 +124,12 @@ CURES = {
     "refrigerant": "A separate outdoor unit for the smallest room, or another kind of indoor unit.",
 }
 """What would make an option possible, by the finding that forbids it."""
+
+
+def _flip(flip: Flip) -> FlipLine:
+    both = (("before", flip.before), ("after", flip.after))
+    numbers = tuple(Number(role=role, value=value, kind=flip.unit) for role, value in both)
+    return FlipLine(kind=flip.kind, subject=flip.subject, numbers=numbers, winner=flip.winner, family=flip.family)
 
 
 def _assumptions(house: HouseFile) -> Iterator[AssumptionLine]:

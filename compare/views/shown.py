@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from compare.scoring.ranking import Ranked, Ranking
 from compare.scoring.scores import OptionScore
 from compare.scoring.season import Season
+from compare.search.flips import Flip
 from compare.views.customer import AssumptionLine
 from compare.years.bench import Result
 from compare.years.case import HouseCase
@@ -28,6 +29,8 @@ class Shown:
     demo: bool
     priorities: dict[str, int]
     simple_forms: tuple[AssumptionLine, ...]
+    flips: tuple[Flip, ...] = ()
+    """Smallest changes that put another kind of layout first; empty before they are looked for."""
 
     @property
     def cards(self) -> tuple[Ranked, ...]:

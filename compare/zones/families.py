@@ -30,7 +30,7 @@ def families(plan: Plan, *, old_heat_rooms: Iterable[int] = ()) -> tuple[LayoutS
     plan : rooms in canonical order.
     old_heat_rooms : rooms that the existing heat can go on heating; none when it is removed.
     """
-    house = _Cells(plan)
+    house = Cells(plan)
     old = frozenset(old_heat_rooms)
     found: dict[str, LayoutSketch] = {}
     for sketch in _all(house, old):
@@ -38,7 +38,12 @@ def families(plan: Plan, *, old_heat_rooms: Iterable[int] = ()) -> tuple[LayoutS
     return tuple(found.values())
 
 
-def _all(house: _Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
+def cells_of(plan: Plan) -> Cells:
+    """The plan's open spaces sorted into common and closed cells."""
+    return Cells(plan)
+
+
+def _all(house: Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
     for heads in house.single_heads():
         yield _layout(house.plan, Family.SINGLE_HEAD, heads)
     for heads in house.common_heads():
@@ -50,7 +55,7 @@ def _all(house: _Cells, old: frozenset[int]) -> Iterator[LayoutSketch]:
             yield _layout(house.plan, Family.DUCTED_ALL, ducted)
 
 
-def _room_units(house: _Cells, heads: Heads, old: frozenset[int]) -> Iterator[LayoutSketch]:
+def _room_units(house: Cells, heads: Heads, old: frozenset[int]) -> Iterator[LayoutSketch]:
     """Layouts without ducts: a head in each room or heaters in closed ones (baths with and without), few heads."""
     plan = house.plan
     closed = house.closed_without(heads)
@@ -66,7 +71,7 @@ def _room_units(house: _Cells, heads: Heads, old: frozenset[int]) -> Iterator[La
         yield _layout(plan, Family.FEW_HEADS, (*heads, ZoneSketch((room,))))
 
 
-def _mixes(house: _Cells, heads: Heads) -> Iterator[LayoutSketch]:
+def _mixes(house: Cells, heads: Heads) -> Iterator[LayoutSketch]:
     """Ducts for all closed rooms, and for all but the first one (which keeps a head of its own)."""
     closed = house.closed_without(heads)
     for wanted in (frozenset(closed), frozenset(closed[1:])):
@@ -75,7 +80,7 @@ def _mixes(house: _Cells, heads: Heads) -> Iterator[LayoutSketch]:
             yield _layout(house.plan, Family.MIX, (*heads, *kept, *ducted))
 
 
-def _mixes_with_far_branch(house: _Cells) -> Iterator[LayoutSketch]:
+def _mixes_with_far_branch(house: Cells) -> Iterator[LayoutSketch]:
     """One head per common cell; the ducts also reach the far end of one."""
     for heads, far in house.heads_with_far_branch():
         for ducted in house.ducted_groups(frozenset(house.closed) | house.wet | far):
@@ -96,7 +101,7 @@ def _layout(plan: Plan, family: Family, zones: Heads, rest: dict[int, Rest] | No
     return LayoutSketch(family, tuple(sorted(zones)), others)
 
 
-class _Cells:
+class Cells:
     """The plan's open spaces sorted into common and closed cells, with the offers each can get."""
 
     def __init__(self, plan: Plan) -> None:
@@ -135,7 +140,7 @@ class _Cells:
         ends = [{link.a, link.b} for link in self.plan.links if room in (link.a, link.b)]
         return any(self.plan.rooms[other].level < level for pair in ends for other in pair - {room})
 
-    def _main(self, cell: tuple[int, ...]) -> int:
+    def main_room(self, cell: tuple[int, ...]) -> int:
         gathering = [i for i in cell if self.plan.rooms[i].use in GATHERING]
         return self._largest(gathering or [i for i in cell if i in self.habitable])
 
@@ -144,7 +149,7 @@ class _Cells:
 
     def _far(self, cell: tuple[int, ...]) -> list[int]:
         """Other habitable rooms of an open space, farthest from its main room first."""
-        main = self._main(cell)
+        main = self.main_room(cell)
         others = [i for i in cell if i != main and i in self.habitable]
         return sorted(others, key=lambda i: (-self._distance(main, i), i))
 
@@ -156,7 +161,7 @@ class _Cells:
         """One head for the whole house, in the largest common cell."""
         if self.common:
             largest = max(self.common, key=lambda cell: (sum(self.plan.rooms[i].area_m2 for i in cell), -cell[0]))
-            yield (ZoneSketch((self._main(largest),)),)
+            yield (ZoneSketch((self.main_room(largest),)),)
 
     def common_heads(self) -> Iterator[Heads]:
         """Heads for all common cells: one each; with a second at a far end; with one on a landing."""
@@ -164,7 +169,7 @@ class _Cells:
             return
         choices: list[list[Heads]] = []
         for cell in self.common:
-            main = ZoneSketch((self._main(cell),))
+            main = ZoneSketch((self.main_room(cell),))
             far = self._far(cell)
             offers: list[Heads] = [(main,)]
             offers += [(main, ZoneSketch((room,))) for room in far[:2]]
@@ -179,7 +184,7 @@ class _Cells:
 
     def heads_with_far_branch(self) -> Iterator[tuple[Heads, frozenset[int]]]:
         """One head per common cell, and one far room of a cell that a duct branch could take instead of a head."""
-        heads = tuple(ZoneSketch((self._main(cell),)) for cell in self.common)
+        heads = tuple(ZoneSketch((self.main_room(cell),)) for cell in self.common)
         for cell in self.common:
             for room in self._far(cell)[:2]:
                 yield heads, frozenset({room})
