@@ -41,6 +41,12 @@ RecordFile = Annotated[Path, typer.Argument(help="The record.json of a proposal.
 def register(app: typer.Typer) -> None:
     """Add the commands of the office below `office`."""
     office = typer.Typer(name="office", help="Cost, margin and risk. Not for customers.", no_args_is_help=True)
+    register_plain(office)
+    app.add_typer(office)
+
+
+def register_plain(app: typer.Typer) -> None:
+    """Add the commands of the office to the office's own program."""
     for name, command in (
         ("margins", margins),
         ("compile", compile_list),
@@ -48,8 +54,7 @@ def register(app: typer.Typer) -> None:
         ("after", after),
         ("figures", figures),
     ):
-        office.command(name)(command)
-    app.add_typer(office)
+        app.command(name)(command)
 
 
 def basis_of(on: str, book: Path | None, rebates: Path | None, risks: Path | None, upkeep: Path | None) -> OfficeBasis:

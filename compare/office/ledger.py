@@ -19,6 +19,7 @@ from compare.jobs.canonical import canonical_text, digest_of
 from compare.jobs.disk import DISK, Disk, sweep, write_whole
 from compare.jobs.given import Given
 from compare.jobs.record import DIGEST, RecordError, read_record
+from compare.office.alternatives import view_path, write_view
 from compare.office.costing import hours_by_task, part_costs
 from compare.office.view import OfficeOption
 from compare.office.view_build import OfficeBasis, office_view
@@ -72,6 +73,8 @@ def complete(
 ) -> tuple[Path, Entry]:
     """Work a proposal's costs out and write the office's file beside the others; hours and callbacks are kept.
 
+    The layouts that could be offered instead are kept with it.
+
     Raises
     ------
     RecordError
@@ -86,7 +89,8 @@ def complete(
     found = Given.frozen(record_path.parent, record["inputs"]["house_file"]).worked_out(progress)
     if option_id not in found.by_id:
         raise RecordError(f"{record_path}: this program does not find option {option_id} in the house any more")
-    figures = office_view(found, basis).option(option_id)
+    view = office_view(found, basis)
+    figures = view.option(option_id)
     offered_usd = Decimal(str(record["proposal"]["price_usd"]))
     if abs(figures.price_usd - offered_usd) >= CENT:
         raise LedgerError(
@@ -108,6 +112,7 @@ def complete(
         old.decision_on if old else None,
     )
     sweep(office)
+    write_view(view_path(office, digest), digest, view, disk)
     write_entry(path, entry, disk)
     return path, entry
 
