@@ -1,23 +1,28 @@
-"""`loads`: design loads room by room, by two methods."""
+"""`loads`: every opinion on the design loads, room by room and for rooms together."""
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from compare.climate.year import WeatherYear
-from compare.commands.console import clear_errors, house_at, say
+from compare.climate.embedded import stations
+from compare.commands.console import clear_errors, house_at, say, write_whole
 from compare.house.geometry import plan_of
 from compare.house.model import HouseFile
+from compare.house.plan import Plan
+from compare.loads.calendar_year import calendar_year_of
 from compare.loads.case import load_case_of
-from compare.loads.house_loads import design_loads
-from compare.loads.result import PARTS, HouseLoads
-from compare.loads.second_opinion import second_opinion
+from compare.loads.designers import read_designers
+from compare.loads.groups import RoomGroup, served_group
+from compare.loads.report import ReportExtras, loads_report
+from compare.loads.report_text import report_text
 from compare.physics.fabric.spaces import ground_of_year
-from compare.units import Kind, System, show
+from compare.units import System
 from compare.years.case import design_of, weather_of
+from compare.zones.families import families
 
 
 def register(app: typer.Typer) -> None:
@@ -25,54 +30,41 @@ def register(app: typer.Typer) -> None:
     app.command("loads")(loads)
 
 
-def loads(file: Annotated[Path, typer.Argument(help="House file (TOML).")]) -> None:
-    """Print heating and cooling design loads of every room with their parts, and a second opinion."""
+def loads(
+    file: Annotated[Path, typer.Argument(help="House file (TOML).")],
+    designer: Annotated[Path | None, typer.Option(help="CSV of the designer's own room loads, shown beside.")] = None,
+    use_designer: Annotated[bool, typer.Option(help="Put the designer's loads in the place of ours.")] = False,
+    json_file: Annotated[Path | None, typer.Option("--json", help="Also write everything as JSON.")] = None,
+) -> None:
+    """Print heating and cooling loads of every room by every method, their parts, groups of rooms, and warnings."""
     house = house_at(file)
     with clear_errors():
         plan = plan_of(house)
         place = weather_of(house, file.parent)
-        design = design_of(house, place)
-        case = load_case_of(house, plan, design, ground_of_year(place.year.dry_bulb_c))
-        ours, other = design_loads(case), second_opinion(case)
-    say(_head(house, place.year, (design.heating_99_c, design.cooling_1_c, design.source)))
-    for line in _table(ours, other, house.units):
-        say(line)
-    for line in _parts(ours, house.units):
-        say(line)
+        case = load_case_of(house, plan, design_of(house, place), ground_of_year(place.year.dry_bulb_c))
+        names = [room.name for room in plan.rooms]
+        extras = ReportExtras(
+            designers=read_designers(designer, names, house.units) if designer is not None else None,
+            use_designers=use_designer,
+            served=_served(plan),
+            calendar_year=_calendar_year(house, file.parent),
+        )
+        report = loads_report(house, case, place.year, extras)
+    other = System.SI if house.units is System.US else System.US
+    say(report_text(report, house.units))
+    say(f"\nThe same in {other.value} units\n\n{report_text(report, other)}")
+    if json_file is not None:
+        write_whole(json_file, json.dumps(report.as_dict(), indent=1, sort_keys=True, allow_nan=False) + "\n")
+        say(f"wrote {json_file}")
 
 
-def _head(house: HouseFile, year: WeatherYear, design: tuple[float, float, str]) -> str:
-    heat, cool = (show(value, Kind.TEMPERATURE, house.units) for value in design[:2])
-    return f"{house.house.name}. Heating at {heat}, cooling at {cool} outdoors ({design[2]}). {year.provenance}"
+def _served(plan: Plan) -> tuple[RoomGroup, ...]:
+    """Every set of rooms that one ducted unit may serve in the families of layouts, each once."""
+    sets = dict.fromkeys(zone.rooms for layout in families(plan) for zone in layout.zones if len(zone.rooms) > 1)
+    return tuple(served_group(plan, rooms) for rooms in sets)
 
 
-def _table(ours: HouseLoads, other: HouseLoads, units: System) -> list[str]:
-    rows = [f"{'room':<28}{'heating':>14}{'second':>14}{'cooling':>14}{'second':>14}{'peak':>6}   (cooling sensible)"]
-    for mine, theirs in zip(ours.rooms, other.rooms, strict=True):
-        numbers = (mine.heat_w, theirs.heat_w, mine.cool_sensible_w, theirs.cool_sensible_w)
-        hour = f"{mine.peak_hour_h:>4} h" if mine.peak_hour_h is not None else ""
-        rows.append(f"{mine.name:<28}" + "".join(f"{_power(value, units):>14}" for value in numbers) + hour)
-    house, second = ours.house, other.house
-    numbers = (house.heat_w, second.heat_w, house.cool_sensible_w, second.cool_sensible_w)
-    hour = f"{house.peak_hour_h:>4} h" if house.peak_hour_h is not None else ""
-    rows.append(f"{'house, together':<28}" + "".join(f"{_power(value, units):>14}" for value in numbers) + hour)
-    rows.append(f"Ours: {ours.method}. Second opinion: {other.method}.")
-    return rows
-
-
-def _parts(ours: HouseLoads, units: System) -> list[str]:
-    rows = []
-    for title, parts in (
-        ("heating by part", [room.heat_parts_w for room in ours.rooms]),
-        ("sensible cooling by part, at each room's own peak", [room.cool_parts_w for room in ours.rooms]),
-    ):
-        names = [name for name in PARTS if any(name in found for found in parts)]
-        rows.append(f"{title}: " + ", ".join(names))
-        for room, found in zip(ours.rooms, parts, strict=True):
-            figures = "".join(f"{_power(found.get(name, 0.0), units):>14}" for name in names)
-            rows.append(f"{room.name:<28}{figures}")
-    return rows
-
-
-def _power(value_w: float, units: System) -> str:
-    return show(value_w, Kind.CAPACITY, units, 0)
+def _calendar_year(house: HouseFile, folder: Path) -> int | None:
+    """The calendar year of the house's own weather file, when it holds a single real one."""
+    name = house.site.weather
+    return None if name is None or name in stations() else calendar_year_of(folder / name)
