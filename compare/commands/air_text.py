@@ -73,7 +73,7 @@ def _pa(value_pa: float, units: System) -> str:
 def _schedule(rows: Sequence[DuctRow], units: System) -> Iterator[str]:
     head = (
         "", "room", "runs", "size", "air", "speed", "length", "of it flex", "elbows", "drop", "damper", "open",
-        "register", "throw", "dB(A)", "damper at register",
+        "register", "throw", "dB(A)", "damper at register", "and full static",
     )  # fmt: skip
     body = [
         (
@@ -93,6 +93,7 @@ def _schedule(rows: Sequence[DuctRow], units: System) -> Iterator[str]:
             show(row.throw_m, Kind.LENGTH, units),
             "" if row.bed_dba is None else f"{row.bed_dba:.0f}",
             "" if row.register_damper_db is None else f"+{row.register_damper_db:.1f} dB",
+            "" if row.full_static_db is None else f"+{row.full_static_db:.1f} dB",
         )
         for row in rows
     ]
@@ -147,7 +148,7 @@ def _sound(sheet: SoundSheet) -> Iterator[str]:
     rows.append(
         ("at the ear", *(f"{v:.1f}" for v in sheet.level_db), f"{sheet.level_dba:.1f}", f"{sheet.at_register_dba:.1f}")
     )
-    yield from table(("part", *BANDS, "dB(A)", "damper at register"), rows)
+    yield from table(("part", *BANDS, "dB(A)", "damper at register, full static"), rows)
     yield f"  NC {sheet.criterion_nc:.0f}; advice at most {sheet.limit_dba:.0f} dB(A)"
 
 

@@ -38,7 +38,9 @@ class DuctRow(ViewModel):
     bed_dba: float | None
     """Loudest ear of the room at high speed, damper at the plenum; None without a bed or seat."""
     register_damper_db: float | None
-    """How much louder that ear hears the branch with its damper at the register."""
+    """How much louder that ear hears the branch with its damper at the register, at the recommended static setting."""
+    full_static_db: float | None
+    """The same with the unit left at its highest static, so that the dampers throttle the rest."""
     points_m: tuple[Point, ...]
     outlet_m: Point
     blows_deg: float
@@ -59,7 +61,7 @@ class SoundPart(ViewModel):
     change_db: Octaves
     after_dba: float
     at_register_dba: float
-    """The same with the damper at the register."""
+    """The same with the damper at the register and the unit left at its highest static."""
 
 
 class SoundSheet(ViewModel):
@@ -139,6 +141,8 @@ class SizingRow(ViewModel):
     available_pa: float
     smallest_m: float
     largest_m: float
+    diameters_m: tuple[float, ...]
+    """Of each branch, in the order of the schedule."""
     filter_face_m_s: float
     pillow_dba: float | None
     heat_delivered_frac: float

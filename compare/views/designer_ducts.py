@@ -38,7 +38,6 @@ from compare.views.duct_lines import branch_lines, plenum_line, return_line
 from compare.zones.served import ServedZone, request_of
 
 POLICIES = ("tight", "normal", "generous")
-AT_REGISTER = SoundChoice(damper="register")
 REACH = {
     SpaceKind.HALL_DROP: "from the floor of the room below: the grille opens downwards and the filter lies behind it",
     SpaceKind.CLOSET: "from the floor, through the closet door or its grille",
@@ -56,6 +55,7 @@ class Loudest:
     bed: bool
     high: SoundBudget
     penalty_db: float
+    full_static_db: float
 
 
 def sources_of(units: Catalogue, zone: ServedZone) -> Sources:
@@ -69,7 +69,9 @@ def loudest_ear(plan: Plan, ducts: DuctDesign, branch: Branch, sources: Sources)
     for _, bed, ear in heads_of(plan, (branch.room,)):
         heard = (sources, ear, 1.0)
         budget = sound_budget(plan, ducts, branch, heard)
-        found.append(Loudest(ear, bed, budget, position_penalty_db(plan, ducts, branch, heard)))
+        usual = position_penalty_db(plan, ducts, branch, heard)
+        full = position_penalty_db(plan, ducts, branch, heard, full_static=True)
+        found.append(Loudest(ear, bed, budget, usual, full))
     return max(found, key=lambda one: (one.bed, one.high.level_dba), default=None)
 
 
@@ -174,6 +176,7 @@ def _rows(plan: Plan, zone: ServedZone, ears: list[Loudest | None]) -> Iterator[
             way_m=way,
             bed_dba=ear.high.level_dba if ear else None,
             register_damper_db=ear.penalty_db if ear else None,
+            full_static_db=ear.full_static_db if ear else None,
             points_m=points,
             outlet_m=(branch.x_m, branch.y_m),
             blows_deg=branch.bearing_deg,
@@ -223,9 +226,11 @@ def _sound(plan: Plan, ducts: DuctDesign, heard: tuple[Sources, list[Loudest | N
         return
     ear, branch = max(pairs, key=lambda pair: (pair[0].bed, pair[0].high.level_dba))
     place = "bedroom_night" if plan.rooms[branch.room].use is Use.BEDROOM else "living"
+    spare = max(ducts.static.available_pa - ducts.static.total_pa, 0.0)
+    at_register = SoundChoice(damper="register", spare_pa=spare)
     for speed, fraction in (("quiet", 0.0), ("high", 1.0)):
         here = sound_budget(plan, ducts, branch, (sources, ear.ear, fraction))
-        there = sound_budget(plan, ducts, branch, (sources, ear.ear, fraction), AT_REGISTER)
+        there = sound_budget(plan, ducts, branch, (sources, ear.ear, fraction), at_register)
         yield SoundSheet(
             room_name=plan.rooms[branch.room].name,
             ear=ear.ear.label,
@@ -309,6 +314,7 @@ def _sizings(desk: Desk, option: Option, index: int) -> Iterator[SizingRow]:
             available_pa=ducts.static.available_pa,
             smallest_m=min(sizes),
             largest_m=max(sizes),
+            diameters_m=tuple(sizes),
             filter_face_m_s=ducts.design_flow_m3_s / ducts.return_path.filter_face.area_m2,
             pillow_dba=pillow_dba(desk.plan, ducts, sources),
             heat_delivered_frac=ducts.heat_delivered_frac,

@@ -222,7 +222,8 @@ def _told(zone: DuctZone, sheet: SoundSheet | None, units: System) -> tuple[str,
     if sheet is None:
         return title, longest
     more = sheet.at_register_dba - sheet.level_dba
-    return title, f"{longest} Sound: {sheet.ear}, high speed. Dotted: damper at the register, {more:+.1f} dB."
+    dotted = f"Dotted: dampers at the registers, full static, {more:+.1f} dB."
+    return title, f"{longest} Sound: {sheet.ear}, high speed. {dotted}"
 
 
 def air_path(view: DesignerView, zone: DuctZone, width_px: float = 1000.0) -> Chart:
@@ -267,7 +268,7 @@ def _table(found: tuple[Column, ...], look: Look) -> Table:
         )
         for column in found
     )
-    head = ("part", f"takes, {pressure_unit(look.units)}", "dB(A) after it", "damper at the register")
+    head = ("part", f"takes, {pressure_unit(look.units)}", "dB(A) after it", "damper at the register, full static")
     return Table("Along the air path", head, rows)
 
 

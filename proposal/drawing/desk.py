@@ -204,7 +204,7 @@ def _level(view: DesignerView, frame: LevelFrame, look: Look, *, first: bool) ->
         body, box = north_arrow((frame.house.x1 - 40.0, frame.cell.y0), view.plan.north_deg, look)
         head += body
         hard.append(box)
-    ground = Ground(frame.cell, hard, list(drawn.soft), frame.house)
+    ground = Ground(frame.cell, [*hard], list(drawn.soft), frame.house)
     letters = _Letters(ground, look, [], [], [])
     for room in view.plan.rooms:
         if room.level != frame.level.level:

@@ -57,7 +57,8 @@ def register_label(row: DuctRow, units: System) -> str:
 
 def return_label(back: ReturnSheet, units: System) -> str:
     """Size of the return grille and its filter."""
-    return joined(f"R {face(back.face_width_m, back.face_height_m, units)}", f"filter {back.filter_depth_in} in.")
+    deep = inches(back.filter_depth_in * 0.0254, units)
+    return joined(f"R {face(back.face_width_m, back.face_height_m, units)}", f"filter {deep}")
 
 
 def unit_label(zone: DuctZone, units: System) -> str:

@@ -121,7 +121,7 @@ def _draw(face: _Face, units: System, hatch: str) -> tuple[str, list[Label], lis
         parts.append(drawn)
         hard.append(box)
         targets.append((item, box))
-    ground = Ground(face.cell, hard, [*soft, *strip_boxes((body.x0, body.y0), (body.x0, body.y1), 2.0)])
+    ground = Ground(face.cell, [*hard], [*soft, *strip_boxes((body.x0, body.y0), (body.x0, body.y1), 2.0)])
     labels, notes = [], []
     for item, box in targets:
         text = _words(item, units)

@@ -57,7 +57,7 @@ def test_losses_only_take_and_sources_only_add():
 
 
 def table_10_neck_db(ratio):
-    """Damper in the neck, by pressure ratio 1.5 2 2.5 3 4 6 (ASHRAE Handbook HVAC Applications 2019 ch. 49 Table 10)."""
+    """Damper in the neck by pressure ratio (ASHRAE Handbook HVAC Applications 2019 ch. 49 Table 10)."""
     return float(np.interp(ratio, [1.0, 1.5, 2, 2.5, 3, 4, 6], [0, 5, 9, 12, 15, 18, 24]))
 
 
@@ -67,19 +67,26 @@ def table_10_upstream_db(ratio):
 
 
 def test_a_damper_at_the_register_is_louder_at_the_bed_by_the_table():
-    """Every bed: the difference is that of the outlet's own noise raised by Table 10, summed with the fan by energy."""
+    """Every bed: the difference is that of the outlet's own noise raised by Table 10, summed with the fan by energy.
+
+    At the recommended static the ranch's dampers have little to take; with the unit left at its highest static they
+    throttle the rest, and each bed hears it by more than 2 dB.
+    """
     heard = sources(MID)
-    stated = []
+    stated, full = [], []
     for got, branch, ear in cases(MID, ALL):
         ratio = branch.damper_pa / branch.parts.register_pa
         stated.append(position_penalty_db(PLAN, got, branch, (heard, ear, 1.0)))
+        if ": bed" in ear.label:
+            full.append(position_penalty_db(PLAN, got, branch, (heard, ear, 1.0), full_static=True))
         here = sound_budget(PLAN, got, branch, (heard, ear, 1.0))
         there = sound_budget(PLAN, got, branch, (heard, ear, 1.0), SoundChoice(damper="register"))
         before = next(step for step in here.steps if step.part == "end reflection")
         index = here.steps.index(before)
         fan = np.sum([step.change_db for step in here.steps[: index + 1]], axis=0) + 10 * np.log10(branch.runs)
         flow = np.array([branch.run_flow_m3_s])
-        own = outlet_power_db(branch.shape.face.area_m2, flow, fitting("register_face"))[0] + 10 * np.log10(branch.runs)
+        own = outlet_power_db(branch.shape.face.area_m2, flow, fitting("register_face"))[0]
+        own = own + 10 * np.log10(branch.runs)
         for budget, rise in ((here, table_10_upstream_db(ratio)), (there, table_10_neck_db(ratio))):
             both = 10 * np.log10(10 ** (fan / 10) + 10 ** ((own + rise) / 10))
             after = np.sum(
@@ -87,7 +94,7 @@ def test_a_damper_at_the_register_is_louder_at_the_bed_by_the_table():
             )
             assert after == pytest.approx(both, abs=0.01)
     assert min(stated) >= 0.0
-    assert max(stated) > 0.1
+    assert min(full) > 2.0
 
 
 def test_a_bare_plenum_is_louder_than_a_lined_one():

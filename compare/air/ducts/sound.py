@@ -33,10 +33,15 @@ LINER_IN = 1.0
 
 @dataclass(frozen=True, slots=True)
 class SoundChoice:
-    """How the ducts are built for sound: a lined or bare plenum, dampers at the plenum or at the register."""
+    """How the ducts are built for sound: a lined or bare plenum, dampers at the plenum or at the register.
+
+    `spare_pa` is what every damper takes beyond the balance: pressure left over where the unit's static is set higher
+    than the ducts need.
+    """
 
     lined: bool = True
     damper: str = "plenum"
+    spare_pa: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse an unknown damper place."""
@@ -73,7 +78,7 @@ def branch_loss_db(design: DuctDesign, branch: Branch, choice: SoundChoice = DEF
 def damper_rise_db(branch: Branch, choice: SoundChoice = DEFAULT_CHOICE) -> float:
     """What the branch's volume damper adds to its outlet's own noise, by its place."""
     outlet_pa = branch.parts.register_pa
-    ratio = branch.damper_pa / outlet_pa if outlet_pa > 0 else 0.0
+    ratio = (branch.damper_pa + choice.spare_pa) / outlet_pa if outlet_pa > 0 else 0.0
     return damper_added_db(DAMPERS[choice.damper], ratio)
 
 

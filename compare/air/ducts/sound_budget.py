@@ -114,10 +114,20 @@ def _damper_db(own: FloatArray, rise_db: float) -> FloatArray:
 
 
 def position_penalty_db(
-    plan: Plan, design: DuctDesign, branch: Branch, heard: tuple[Sources, Listener, float]
+    plan: Plan,
+    design: DuctDesign,
+    branch: Branch,
+    heard: tuple[Sources, Listener, float],
+    *,
+    full_static: bool = False,
 ) -> float:
-    """How much louder the ear hears the branch with its damper at the register than at the plenum."""
-    at = {
-        place: sound_budget(plan, design, branch, heard, SoundChoice(damper=place)) for place in ("plenum", "register")
-    }
-    return at["register"].level_dba - at["plenum"].level_dba
+    """How much louder the ear hears the branch with its damper at the register than at the plenum.
+
+    With `full_static` the unit is left at the highest static it can give, and the dampers take what the ducts do not.
+    """
+    spare = max(design.static.available_pa - design.static.total_pa, 0.0) if full_static else 0.0
+    plenum, register = (
+        sound_budget(plan, design, branch, heard, SoundChoice(damper=place, spare_pa=spare))
+        for place in ("plenum", "register")
+    )
+    return register.level_dba - plenum.level_dba
