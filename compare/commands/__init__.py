@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from compare.commands import air, batch, check, compare, curves, issue, job, loads, reproduce, units, validate, warm
+from compare.commands import (
+    air,
+    batch,
+    check,
+    compare,
+    curves,
+    issue,
+    job,
+    layouts,
+    loads,
+    reproduce,
+    units,
+    validate,
+    warm,
+)
 
 if TYPE_CHECKING:
     import typer
@@ -12,5 +26,5 @@ if TYPE_CHECKING:
 
 def register(app: typer.Typer) -> None:
     """Add the commands of this package to the program."""
-    for module in (check, loads, compare, air, curves, issue, job, reproduce, batch, units, validate, warm):
+    for module in (check, loads, compare, layouts, air, curves, issue, job, reproduce, batch, units, validate, warm):
         module.register(app)

@@ -17,7 +17,7 @@ from compare.pipeline import compare_house
 Json = Annotated[Path | None, typer.Option("--json", help="Also write everything as JSON to this file.")]
 Csv = Annotated[Path | None, typer.Option("--csv", help="Also write one row per option as CSV to this file.")]
 Quick = Annotated[
-    bool, typer.Option("--quick", help="Leave out how sure it is and what would change it (some seconds less).")
+    bool, typer.Option("--quick", help="The families alone: no other layouts, not how sure, not what would change it.")
 ]
 Top = Annotated[int, typer.Option(help="How many options to list besides those always shown.", min=0)]
 
@@ -60,6 +60,8 @@ def demo(
 def _run(house: HouseFile, folder: Path | None, asked: AskedFor) -> None:
     with clear_errors(), progress_bar() as tell:
         found = compare_house(house, folder, progress=tell)
+        if asked.tested or asked.top:
+            found = found.with_best(tell)
     with clear_errors():
         if asked.explain is not None:
             say(explained(found, asked.explain, asked.top))

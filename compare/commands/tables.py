@@ -18,6 +18,7 @@ from compare.scoring.criteria import SIX
 from compare.scoring.ranking import Ranked, Ranking
 from compare.scoring.reasons import compare_two, reason_sentence
 from compare.scoring.scores import OptionScore
+from compare.search.proof import Proof
 from compare.units import Kind, System, show
 from compare.views.assumed import simple_forms
 from compare.zones.sketch import Rest, ZoneKind
@@ -110,11 +111,19 @@ def _head(page: Printed) -> Iterator[str]:
         yield "No layout passes here; every one is listed with its reason."
         return
     yield f"Best: {page.name(winner.option.option_id)}."
+    if page.found.proof is not None:
+        yield _proof(page.found.proof)
     near = len(certainty.near) - 1
     if near > 0:
         yield f"Too close to call: {near} other option{'s' if near > 1 else ''} within 3 points of it."
     else:
         yield f"It leads by {certainty.lead_points:.1f} points of 100."
+
+
+def _proof(proof: Proof) -> str:
+    if proof.proven:
+        return f"Proven best of all {proof.enumerated:,} layouts of its kinds (hplayouts layouts tells more)."
+    return f"Best of {proof.simulated:,} layouts simulated of {proof.enumerated:,} (hplayouts layouts tells more)."
 
 
 def _table(page: Printed) -> Iterator[str]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from compare.equipment.catalogue import Catalogue
 from compare.options.option import Option
 from compare.physics.network import Supply
 from compare.physics.year import step_matrices
@@ -24,7 +25,7 @@ from compare.years.energy import HouseNeed, OldHeat
 from compare.years.gather import people_fracs
 from compare.years.heads import Outside
 from compare.years.supplies import SupplyFactory
-from compare.zones.ears import Ear
+from compare.zones.ears import Ear, ears_of
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -76,6 +77,13 @@ class Kit:
     def strip(self, option: Option) -> Strip:
         """One option as a strip."""
         return self._stripper.strip(option)
+
+    def hear(self, options: Sequence[Option], units: Catalogue) -> None:
+        """Work out what each bed and seat gets of the zones of further options."""
+        for option in options:
+            for zone in option.zones:
+                if zone.key not in self.base.ears:
+                    self.base.ears[zone.key] = ears_of(self.base.case.plan, zone, units)
 
     def runner(self) -> Runner:
         """Runs with the tables of all strips made so far."""

@@ -31,6 +31,10 @@ class Listener:
     at_m: tuple[float, float]
     hours: frozenset[int]
 
+    def is_at(self, ear: Ear) -> bool:
+        """Whether an ear is this bed or seat."""
+        return (ear.room, ear.bed, ear.at_m) == (self.room, self.bed, self.at_m)
+
     @property
     def start(self) -> int:
         """The hour that opens its night or evening."""
@@ -86,7 +90,7 @@ class EarTables:
             self._heard[key] = {
                 index: (self._row(("ear", key, index), _loudest(own)), _draughtiest(own))
                 for index, listener in enumerate(self.listeners)
-                if (own := [e for e in self.ears[key] if (e.room, e.bed, e.at_m) == (listener.room, listener.bed, listener.at_m)])
+                if (own := [ear for ear in self.ears[key] if listener.is_at(ear)])
             }
         return self._heard[key]
 

@@ -141,6 +141,7 @@ class Cells:
         return any(self.plan.rooms[other].level < level for pair in ends for other in pair - {room})
 
     def main_room(self, cell: tuple[int, ...]) -> int:
+        """The room of an open space that gets its first head: the largest where people gather."""
         gathering = [i for i in cell if self.plan.rooms[i].use in GATHERING]
         return self._largest(gathering or [i for i in cell if i in self.habitable])
 

@@ -1,0 +1,113 @@
+"""Enumeration: counts by hand and by Bell numbers, what is proven, what never may be offered."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from compare.house.geometry import plan_of
+from compare.house.reading import read_house
+from compare.pipeline import Comparison
+from compare.search.exhaust import run_all
+from compare.search.screen import predicted, sample_of
+from compare.zones.layouts import MOST_IN_GROUP, Layer, _partitions, all_layouts, counts
+from compare.zones.sketch import Rest
+
+BELL = (1, 1, 2, 5, 15, 52, 203)
+"""Number of ways to split a set of n (OEIS A000110)."""
+
+
+@pytest.mark.parametrize("size", range(len(BELL)))
+def test_splits_are_as_many_as_bell_numbers(size: int) -> None:
+    found = list(_partitions(list(range(size))))
+    assert len(found) == BELL[size]
+    assert len({tuple(sorted(tuple(sorted(block)) for block in split)) for split in found}) == BELL[size]
+
+
+def layouts_of(scenarios: Path, name: str):
+    plan = plan_of(read_house(scenarios / f"{name}.toml"))
+    return plan, list(all_layouts(plan, layers=frozenset(Layer)))
+
+
+def test_house_without_a_place_never_gets_ducts(scenarios: Path) -> None:
+    """No unit space: heads, and every choice of heaters in three closed bedrooms: 2^3, one of them without any."""
+    _, layouts = layouts_of(scenarios, "flat_roof_ranch")
+    assert all(zone.space < 0 for item in layouts for zone in item.layout.zones)
+    assert len(layouts) == 8
+    assert counts(layouts)[Layer.FULL.value] == 1
+
+
+@pytest.mark.parametrize("name", ["ranch", "day_wing", "tight_new", "colonial"])
+def test_every_layout_keeps_the_rules(scenarios: Path, name: str) -> None:
+    plan, layouts = layouts_of(scenarios, name)
+    assert len({item.layout.key for item in layouts}) == len(layouts)
+    habitable = {i for i, room in enumerate(plan.rooms) if room.habitable}
+    for item in layouts:
+        layout = item.layout
+        rooms = [room for zone in layout.zones for room in zone.rooms]
+        assert len(rooms) == len(set(rooms))
+        assert layout.served | {room for room, _ in layout.rest} == set(range(len(plan.rooms)))
+        for zone in layout.zones:
+            if zone.space < 0:
+                assert len(zone.rooms) == 1
+                continue
+            space = plan.unit_spaces[zone.space]
+            assert all(plan.rooms[room].level == space.level for room in zone.rooms)
+            assert not space.serves or set(zone.rooms) <= set(space.serves)
+            assert 1 <= len(habitable & set(zone.rooms)) <= MOST_IN_GROUP
+        if item.layer is Layer.FULL:
+            assert not any(rest in (Rest.HEATER, Rest.OLD_HEAT) for _, rest in layout.rest)
+            for cell in plan.open_spaces:
+                if habitable & set(cell) and len(cell) == 1:
+                    landing = any(link.kind.value == "stair" and cell[0] in (link.a, link.b) for link in plan.links)
+                    assert landing or set(cell) <= layout.served
+
+
+def test_ranch_fully_served_by_hand(scenarios: Path) -> None:
+    """Four habitable rooms, each alone or in a group, each group in one of the places that reach it; counted again."""
+    plan, layouts = layouts_of(scenarios, "ranch")
+    rooms = [i for i, room in enumerate(plan.rooms) if room.habitable]
+    roomy = {k for k, space in enumerate(plan.unit_spaces) if space.kind.value in ("attic", "crawlspace", "basement")}
+    expected = 0
+    for size in range(len(rooms) + 1):
+        for ducted in combinations(rooms, size):
+            for blocks in _partitions(list(ducted)):
+                if len(blocks) > 3:
+                    continue
+                ways = [()]
+                for block in blocks:
+                    reach = [
+                        k for k, s in enumerate(plan.unit_spaces) if not s.serves or set(block) <= set(s.serves)
+                    ]
+                    ways = [(*way, k) for way in ways for k in reach]
+                expected += sum(all(way.count(k) == 1 or k in roomy for k in way) for way in ways)
+    assert counts(layouts)[Layer.FULL.value] == expected
+
+
+def test_best_of_the_enumeration_is_never_worse_and_is_proven(unit: Comparison) -> None:
+    found = unit.with_best()
+    assert found.proof is not None
+    assert found.proof.simulated == found.proof.enumerated
+    assert found.rank().winner.total >= unit.rank().winner.total
+    assert found.proof.proven
+
+
+def test_adding_layouts_moves_no_other(unit: Comparison) -> None:
+    """The score of an option does not depend on which others are listed."""
+    found = unit.with_best()
+    for result in unit.results:
+        assert found.by_id[result.score.option_id].score.scores == result.score.scores
+
+
+def test_screen_ranks_like_the_simulation(wing: Comparison) -> None:
+    """Parts fitted on half of the families' layouts rank the other half (Spearman above 0.8)."""
+    from scipy.stats import spearmanr
+
+    options = [option for option in wing.options if not any(group.shared for group in option.outdoor.groups)]
+    scores, _, _ = run_all(wing.kit, options)
+    totals = scores @ wing.weights.array
+    sample = sample_of(len(options), len(options) * 3 // 4)
+    guess = predicted([option.layout for option in options], sample, totals[sample])
+    assert spearmanr(guess, totals).statistic > 0.8
