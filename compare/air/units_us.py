@@ -10,3 +10,10 @@ CFM_M3_S = FT3_M3 / 60
 FPM_M_S = FT_M / 60
 IN_WC_PA = 249.089
 IN_WC_100FT_PA_M = IN_WC_PA / (100 * FT_M)
+
+
+def both_m(value_m: float) -> str:
+    """A length for a remark that is read in either system: `0.66 m (26 in.)`, `7.1 m (23 ft)`."""
+    if value_m < 2.0:
+        return f"{value_m:.2f} m ({value_m / IN_M:.1f} in.)"
+    return f"{value_m:.1f} m ({value_m / FT_M:.1f} ft)"

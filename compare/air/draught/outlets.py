@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from compare.air.draught.jet import Jet
 from compare.air.tables import constant, require_positive, row
@@ -53,6 +54,7 @@ def supply_shift_k(output_w: float, flow_m3_s: float) -> float:
     return output_w / (constant("air_density_kg_m3") * constant("air_heat_j_kgk") * flow_m3_s)
 
 
+@lru_cache(maxsize=8192)
 def jet_of(outlet: AirOutlet, flow_m3_s: float, output_w: float, ceiling_m: float) -> Jet:
     """One stream of an outlet; `output_w` is sensible, negative when it cools. The louver follows the mode."""
     entry = row("jets", "kind", outlet.kind)

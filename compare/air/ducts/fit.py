@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from compare.air.tables import constant, require_positive
+from compare.air.units_us import both_m
 from compare.house.plan import SpaceKind, UnitSpace
 
 
@@ -60,15 +61,21 @@ def _size_reasons(unit: DuctUnit, space: UnitSpace) -> list[str]:
     found = []
     if need[0] > have[0] + 1e-9 or need[1] > have[1] + 1e-9:
         found.append(
-            f"{space.name}: unit with pan needs {need[1]:.2f} x {need[0]:.2f} m on plan, "
-            f"clear is {have[1]:.2f} x {have[0]:.2f} m"
+            f"{space.name}: unit with pan needs {both_m(need[1])} by {both_m(need[0])} on plan, "
+            f"clear is {both_m(have[1])} by {both_m(have[0])}"
         )
     if high > space.clear_height_m + 1e-9:
         found.append(
-            f"{space.name}: unit with hangers and drain needs {high:.3f} m of height, "
-            f"clear is {space.clear_height_m:.3f} m"
+            f"{space.name}: unit with hangers and drain needs {both_m(high)} of height, "
+            f"clear is {both_m(space.clear_height_m)}"
         )
     return found
+
+
+def _passes(unit: DuctUnit) -> str:
+    """The smaller two sides of the cabinet, which must go through a hatch."""
+    small, middle, _ = sorted((unit.cabinet_w_m, unit.cabinet_h_m, unit.cabinet_d_m))
+    return f"{both_m(small)} by {both_m(middle)}"
 
 
 def unit_fit(unit: DuctUnit, space: UnitSpace, drain_run_m: float) -> Fit:
@@ -82,17 +89,20 @@ def unit_fit(unit: DuctUnit, space: UnitSpace, drain_run_m: float) -> Fit:
     pump = fall is None or fall < fall_needed
     notes = []
     if pump:
-        have = "not surveyed" if fall is None else f"{fall:.3f} m"
+        have = "not surveyed" if fall is None else f"has {both_m(fall)}"
         notes.append(
-            f"{space.name}: drain needs {fall_needed:.3f} m of fall over {drain_run_m:.1f} m, has {have}: "
+            f"{space.name}: drain needs {both_m(fall_needed)} of fall over {both_m(drain_run_m)}, {have}: "
             "condensate pump that stops the unit on failure"
         )
     if _needs_pan(space):
         notes.append(f"{space.name}: drain pan with its own drain or a float switch (local code governs)")
-    if space.kind is SpaceKind.ATTIC:
+    if space.kind in (SpaceKind.HALL_DROP, SpaceKind.ATTIC):
         notes.append(
-            f"{space.name}: platform, light and a hatch the cabinet passes; never cut a truss, an engineer decides"
+            f"{space.name}: hang from framing on isolators; never cut a truss or joist, an engineer decides; "
+            f"service side {space.service_side or 'not surveyed'}"
         )
+    if space.kind is SpaceKind.ATTIC:
+        notes.append(f"{space.name}: platform, walkway, light and a hatch that the cabinet passes ({_passes(unit)})")
     return Fit(tuple(_size_reasons(unit, space)), tuple(notes), pump)
 
 

@@ -11,7 +11,7 @@ from compare.air.ducts.stand import UnitStand
 from compare.air.ducts.static import ReturnPath, StaticBudget
 from compare.air.geometry import clear_run_m, unit_vector
 from compare.air.tables import constant, row
-from compare.air.units_us import CFM_M3_S, FPM_M_S
+from compare.air.units_us import CFM_M3_S, FPM_M_S, both_m
 from compare.house.plan import Plan, SpaceKind
 
 FEEL_M_S = 0.254
@@ -42,10 +42,11 @@ def reasons_against(
         elif not space.serves and plan.rooms[branch.room].level != space.level:
             yield f"{name}: on another level than {space.name} serves"
         if request.reach_m is not None and branch.length_m > request.reach_m + 1e-9:
-            yield f"{name}: branch of {branch.length_m:.1f} m is beyond {request.reach_m:.1f} m"
+            yield f"{name}: branch of {both_m(branch.length_m)} is beyond {both_m(request.reach_m)}"
     longest = max(space.clear_length_m, space.clear_width_m)
     if space.kind is SpaceKind.HALL_DROP and stand.row_m > longest + 1e-9:
-        yield f"{space.name}: plenum, unit and return box need {stand.row_m:.2f} m in a row, clear is {longest:.2f} m"
+        need = both_m(stand.row_m)
+        yield f"{space.name}: plenum, unit and return box need {need} in a row, clear is {both_m(longest)}"
     if (reason := static_reason(static)) is not None:
         yield reason
 
@@ -117,4 +118,4 @@ def throw_warning(plan: Plan, branch: Branch) -> str | None:
     if throw >= constant("throw_least_frac") * way:
         return None
     name = plan.rooms[branch.room].name
-    return f"{name}: the register throws {throw:.1f} m into {way:.1f} m of room: too little to stir it"
+    return f"{name}: the register throws {both_m(throw)} into {both_m(way)} of room: too little to stir it"

@@ -65,14 +65,12 @@ def _wall_spots(wall: Wall, start: Point) -> list[tuple[Point, float]]:
     return [(spot, wall.inward_deg) for spot in spots]
 
 
-def _spots(plan: Plan, room: int, kind: str, start: Point) -> list[tuple[Point, float]]:
+def _spots(plan: Plan, room: int, kind: str, start: Point, found: list[Wall]) -> list[tuple[Point, float]]:
     here = plan.rooms[room]
     middle = centre(here.outline_m)
     if kind == "ceiling":
-        found = walls(plan, room)
         halves = [((middle[0] + w.at(w.length_m / 2)[0]) / 2, (middle[1] + w.at(w.length_m / 2)[1]) / 2) for w in found]
         return [(spot, 0.0) for spot in (middle, *halves) if inside(spot, here.outline_m)]
-    found = walls(plan, room)
     if kind == "floor":
         found = [wall for wall in found if wall.outside] or found
     spots = [spot for wall in found for spot in _wall_spots(wall, start)]
@@ -86,7 +84,7 @@ def _inset(spot: Point, inward: float) -> Point:
     return spot[0] + INSET_M * east, spot[1] + INSET_M * north
 
 
-def _best_run(plan: Plan, room: int, space: UnitSpace, start: Point) -> Run:
+def _best_run(plan: Plan, room: int, space: UnitSpace, start: Point, found: list[Wall]) -> Run:
     place = row("duct_places", "kind", str(space.kind))
     kind, rise = place["diffuser"], float(place["branch_rise_m"])
     here = plan.rooms[room]
@@ -94,7 +92,7 @@ def _best_run(plan: Plan, room: int, space: UnitSpace, start: Point) -> Run:
         spot, turn = centre(here.outline_m), 0.0
         outlet = "register_ceiling"
     else:
-        spots = _spots(plan, room, kind, start)
+        spots = _spots(plan, room, kind, start, found)
         spot, turn = min(
             spots,
             key=lambda s: (
@@ -127,8 +125,9 @@ def route(plan: Plan, space: UnitSpace, rooms: tuple[int, ...]) -> Routes:
         raise ValueError(f"rooms {rooms} must be indices into the plan's {len(plan.rooms)} rooms")
     start = ((space.x0_m + space.x1_m) / 2, (space.y0_m + space.y1_m) / 2)
     margin = constant("plenum_length_m")
+    stretches = {room: walls(plan, room) for room in rooms}
     for _ in range(4):
-        runs = tuple(_best_run(plan, room, space, start) for room in rooms)
+        runs = tuple(_best_run(plan, room, space, start, stretches[room]) for room in rooms)
         xs, ys = [run.x_m for run in runs], [run.y_m for run in runs]
         moved = (
             _clamp((min(xs) + max(xs)) / 2, space.x0_m, space.x1_m, margin),
@@ -137,12 +136,14 @@ def route(plan: Plan, space: UnitSpace, rooms: tuple[int, ...]) -> Routes:
         if math.dist(moved, start) < 0.05:
             break
         start = moved
-    return routes_from(plan, space, rooms, start)
+    runs = tuple(_best_run(plan, room, space, start, stretches[room]) for room in rooms)
+    return Routes(start[0], start[1], runs)
 
 
 def routes_from(plan: Plan, space: UnitSpace, rooms: tuple[int, ...], start: Point) -> Routes:
     """Runs to each room from a given plenum."""
-    return Routes(start[0], start[1], tuple(_best_run(plan, room, space, start) for room in rooms))
+    runs = tuple(_best_run(plan, room, space, start, walls(plan, room)) for room in rooms)
+    return Routes(start[0], start[1], runs)
 
 
 def branch_lengths_m(plan: Plan, space: UnitSpace, rooms: tuple[int, ...]) -> dict[int, float]:
