@@ -28,9 +28,8 @@ def main() -> None:
 
 
 def _register_faces() -> None:
-    from proposal.commands import register as register_proposal
-
     from dashboard.commands import register as register_dashboard
+    from proposal.commands import register as register_proposal
 
     register_proposal(app)
     register_dashboard(app)

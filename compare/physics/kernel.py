@@ -1,7 +1,7 @@
 """The year kernel: one numba function that carries many layouts of one house through the hours, side by side.
 
-Candidates stand in the last axis of every array ("lanes"), so that the inner loops are plain vector loops. The method is
-implicit Euler on the shared network; per hour
+Candidates stand in the last axis of every array ("lanes"), so that the inner loops are plain vector loops. The method
+is implicit Euler on the shared network; per hour
 
 1. free temperatures: `f = A^-1 (Ca/dt a + sum c_k e_k z_k + source)`, with the matrix of the hour's doors and leakage;
 2. all thermostats together: find supplies `q` with `s = S f + W q` held between the set points where the limits allow

@@ -1,8 +1,8 @@
 """A second solution of the year, written to be checked by eye: double precision, one layout, dense matrices.
 
-It keeps every mass as an unknown of its own (nothing is eliminated) and finds the thermostats by trying every combination
-of "off, heating to set point, cooling to set point, at the heating limit, at the cooling limit" until one satisfies all
-conditions. It shares no code with the kernel.
+It keeps every mass as an unknown of its own (nothing is eliminated) and finds the thermostats by trying every
+combination of "off, heating to set point, cooling to set point, at the heating limit, at the cooling limit" until one
+satisfies all conditions. It shares no code with the kernel.
 """
 
 from __future__ import annotations
@@ -126,7 +126,13 @@ def _violation(state: int, q: float, s: float, on: float, off: float, top: float
 
 
 def _balance(
-    network: Network, t: int, old: np.ndarray, new: np.ndarray, heat: np.ndarray, supplies: Sequence[Supply], mixing: np.ndarray
+    network: Network,
+    t: int,
+    old: np.ndarray,
+    new: np.ndarray,
+    heat: np.ndarray,
+    supplies: Sequence[Supply],
+    mixing: np.ndarray,
 ) -> np.ndarray:
     rooms = network.rooms
     air, masses = new[:rooms], new[rooms:].reshape(2, rooms)

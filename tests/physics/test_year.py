@@ -7,7 +7,7 @@ import pytest
 
 from compare.physics import kernel_numpy
 from compare.physics.network import Network, Supply
-from compare.physics.year import LANES, _run_block, stable_mix, simulate, step_matrices
+from compare.physics.year import LANES, _run_block, simulate, stable_mix, step_matrices
 
 HOURS = 24 * 60
 
