@@ -3,24 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from compare.commands.air import paint_with
 from compare.commands.console import clear_errors, house_at, progress_bar, say
-from compare.views.customer import CustomerView
 from compare.views.designer import DesignerView
 from proposal.document.blocks import Document
+
+if TYPE_CHECKING:
+    from compare.pipeline import Comparison
 
 FileArgument = Annotated[Path, typer.Argument(help="House file (TOML).")]
 OptionOption = Annotated[
     str | None, typer.Option("--option", help="Write about the layout of this id in place of the recommended one.")
 ]
-OutOption = Annotated[Path | None, typer.Option("--out", help="Folder to write to; NAME-proposal when left out.")]
+OutOption = Annotated[Path | None, typer.Option("--out", help="Folder to write to; made when needed.")]
+CompanyOption = Annotated[
+    Path | None, typer.Option("--company", help="Details of the company (TOML); visible blanks when left out.")
+]
+TriedOption = Annotated[
+    bool, typer.Option("--tried", help="Try the advice many times first, and look for what would change it (slower).")
+]
+LanguageOption = Annotated[str, typer.Option("--lang", help="Language of the paper: en or es.")]
 TOO_HARD = 1
 """Exit code when a section is too hard to read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a paper is asked to be."""
+
+    option: str | None
+    tried: bool
+    company: Path | None
+    language: str
 
 
 def register(app: typer.Typer) -> None:
@@ -37,53 +57,68 @@ def _air_drawings(view: DesignerView) -> Mapping[str, str]:
     return air_drawings(view)
 
 
-def _view(file: Path) -> CustomerView:
+def _compared(file: Path) -> Comparison:
     from compare.pipeline import compare_house
 
     house = house_at(file)
     with clear_errors(), progress_bar() as tell:
-        return compare_house(house, file.parent, progress=tell).customer_view()
+        return compare_house(house, file.parent, progress=tell)
 
 
-def _document(file: Path, option_id: str | None) -> Document:
-    from proposal.document.build import build
+def _document(found: Comparison, asked: Asked) -> tuple[Document, tuple[str, ...]]:
+    """The paper, and what the company must still give."""
+    from proposal.company import read_company
+    from proposal.document.build import Extras, build
+    from proposal.document.terms import company_warnings
+    from proposal.sheets.make import outside_of
+    from proposal.words import told_of
 
-    view = _view(file)
     with clear_errors():
-        return build(view, option_id)
+        view = found.customer_view(tested=asked.tried)
+        told = told_of(view, asked.language)
+        company = read_company(asked.company) if asked.company is not None else None
+        extras = Extras(company, outside_of(found, told, asked.option))
+        document = build(view, asked.option, asked.language, extras)
+        return document, tuple(company_warnings(told, company))
 
 
-def propose(file: FileArgument, option: OptionOption = None, out: OutOption = None) -> None:
+def propose(
+    file: FileArgument,
+    option: OptionOption = None,
+    out: OutOption = None,
+    company: CompanyOption = None,
+    tried: TriedOption = False,
+    lang: LanguageOption = "en",
+) -> None:
     """Write the proposal for a house: Markdown with pictures, a page, a PDF."""
     from proposal.files import write_paper
 
-    document = _document(file, option)
+    document, warnings = _document(_compared(file), Asked(option, tried, company, lang))
     with clear_errors():
         written = write_paper(document, out or Path(f"{file.stem}-proposal"))
     say(f"{document.title}: {document.headline}")
     for path in (written.markdown, written.page, written.pdf):
         say(f"wrote {path}")
+    for warning in warnings:
+        say(warning)
 
 
 def sheets(file: FileArgument, option: OptionOption = None, out: OutOption = None) -> None:
     """Write the sheets for one layout: crew, commissioning, walk-through, basis of the design (pages and PDFs)."""
-    from compare.pipeline import compare_house
     from proposal.sheets.make import given_of, sheets_of, write_sheets
 
-    house = house_at(file)
-    with clear_errors(), progress_bar() as tell:
-        found = compare_house(house, file.parent, progress=tell)
+    found = _compared(file)
     with clear_errors():
         written = write_sheets(sheets_of(given_of(found, option)), out or Path(f"{file.stem}-sheets"))
     for path in written:
         say(f"wrote {path}")
 
 
-def words(file: FileArgument, option: OptionOption = None) -> None:
+def words(file: FileArgument, option: OptionOption = None, lang: LanguageOption = "en") -> None:
     """Print how easy each section of the proposal reads, and what to mend."""
     from proposal.readability import first_page, problems, sections
 
-    document = _document(file, option)
+    document, _ = _document(_compared(file), Asked(option, False, None, lang))
     say(f"{'section':<50} {'words':>6} {'grade':>6} {'average':>8} {'longest':>8}")
     for part in (first_page(document), *sections(document)):
         name = part.name.replace("\u00a0", " ")[:50]

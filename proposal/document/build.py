@@ -3,19 +3,43 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass
 
 from compare.units import System
 from compare.views.customer import CustomerView, OptionCard
-from proposal.document.blocks import Block, Document, PageBreak
-from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks, signing_blocks
+from proposal.company import Company
+from proposal.document.blocks import Block, Document, Figure, Heading, PageBreak, Paragraph
+from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
 from proposal.document.front import front_page, large_plan
+from proposal.document.living import feel_blocks
+from proposal.document.terms import (
+    care_blocks,
+    company_blocks,
+    glossary_blocks,
+    notice_blocks,
+    payment_blocks,
+    signing_blocks,
+)
 from proposal.words import Told, equals, name, settled, told_of
 
 
-def record_of(view: CustomerView, option_id: str | None = None) -> str:
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What a paper may hold besides the customer's view."""
+
+    company: Company | None = None
+    walls: tuple[Figure, ...] = ()
+    """Outside walls with what hangs on them."""
+
+
+NOTHING_MORE = Extras()
+
+
+def record_of(view: CustomerView, option_id: str | None = None, company: Company | None = None) -> str:
     """Short record of what a paper was made from, as in `4f1c 09ab 72de`; the same view gives the same record."""
-    digest = hashlib.sha256(f"{view.model_dump_json()}|{option_id or ''}".encode()).hexdigest()
+    given = f"|{company!r}" if company is not None else ""
+    digest = hashlib.sha256(f"{view.model_dump_json()}|{option_id or ''}{given}".encode()).hexdigest()
     return " ".join(digest[start : start + 4] for start in (0, 4, 8))
 
 
@@ -35,24 +59,40 @@ def _asked(view: CustomerView, option_id: str | None) -> OptionCard | None:
         raise ValueError(f"option '{option_id}' is not in this comparison; choose one of: {known}") from None
 
 
-def _pages(told: Told, asked: OptionCard | None) -> list[Block]:
+def _walls(told: Told, extras: Extras) -> list[Block]:
+    if not extras.walls:
+        return []
+    text = Paragraph(told.words.say("more", "walls_text"), style="small", sticky=True)
+    return [Heading(2, told.words.say("more", "walls_heading")), text, *extras.walls]
+
+
+def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
     subject = asked or equals(told.view)[0]
-    return [
+    company = extras.company or Company()
+    blocks: list[Block] = [
         *front_page(told, asked),
-        *(large_plan(told, asked) if asked else []),
         *([PageBreak()] if asked else []),
         *ways_blocks(told, subject),
         *need_blocks(told, subject),
         *turns_blocks(told),
         *questions_blocks(told, subject),
+        *(large_plan(told, asked) if asked else []),
+        *feel_blocks(told, subject),
+        *_walls(told, extras),
         *price_blocks(told, subject, named=asked is None),
+        *payment_blocks(told, subject, company),
         *assumed_blocks(told),
+        *care_blocks(told, subject),
         *caution_blocks(told, subject),
-        *signing_blocks(told),
+        *notice_blocks(told, subject),
     ]
+    blocks += glossary_blocks(told, blocks)
+    return [*blocks, *company_blocks(told, company), *signing_blocks(told, company)]
 
 
-def build(view: CustomerView, option_id: str | None = None, language: str = "en") -> Document:
+def build(
+    view: CustomerView, option_id: str | None = None, language: str = "en", extras: Extras = NOTHING_MORE
+) -> Document:
     """The paper for a view.
 
     Parameters
@@ -62,14 +102,16 @@ def build(view: CustomerView, option_id: str | None = None, language: str = "en"
     option_id
         A layout to write about in place of the recommended one.
     language
-        `en`.
+        `en` or `es`.
+    extras
+        The company's details, the outside walls.
 
     Raises
     ------
     ValueError
         For an option that the view does not have, or a language that is not known.
     """
-    record = record_of(view, option_id)
+    record = record_of(view, option_id, extras.company)
     view = settled(view)
     told = told_of(view, language)
     words, house = told.words, view.house
@@ -84,5 +126,5 @@ def build(view: CustomerView, option_id: str | None = None, language: str = "en"
         footer=words.say("document", footer, record=record),
         paper="us-letter" if System(house.units) is System.US else "a4",
         page_words=words.say("document", "page_words"),
-        blocks=tuple(_pages(told, _asked(view, option_id))),
+        blocks=tuple(_pages(told, _asked(view, option_id), extras)),
     )

@@ -2,54 +2,21 @@
 
 from __future__ import annotations
 
-import csv
-from functools import cache
-from importlib.resources import files
-
-from compare.views.customer import CustomerView, OptionCard
-from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph, Signing
+from compare.views.customer import OptionCard
+from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph
+from proposal.document.conditions import applies, rows
+from proposal.document.pictures import price_picture
 from proposal.words import Told, capital, name, option_phrase, plain, room_group
 from proposal.words.figures import NBSP
 from proposal.words.options import unit_noun
 
 MOST_ASSUMPTIONS = 6
-LEAD_PAINT_YEAR = 1978
-"""Housing built before this year falls under the rule for lead-safe work (40 CFR 745 subpart E)."""
-
-
-@cache
-def rows(table: str, language: str = "en") -> tuple[dict[str, str], ...]:
-    """Rows of a data table of the proposal, each with its source."""
-    text = (files(f"proposal.data.{language}") / f"{table}.csv").read_text(encoding="utf-8")
-    return tuple(csv.DictReader(text.splitlines()))
-
-
-def applies(when: str, view: CustomerView, option: OptionCard) -> bool:
-    """Whether a row belongs into the paper of this house and option.
-
-    Raises
-    ------
-    ValueError
-        For a condition that the table must not hold.
-    """
-    built = view.house.built
-    conditions = {
-        "always": True,
-        "hidden": option.hidden > 0,
-        "heaters": option.heaters > 0,
-        "before 1978": built is not None and built < LEAD_PAINT_YEAR,
-        "year unknown": built is None,
-    }
-    if when not in conditions:
-        raise ValueError(f"condition '{when}' is not known; write one of: {', '.join(conditions)}")
-    return conditions[when]
-
-
 def _short(told: Told) -> str:
     return told.words.code.partition("-")[0]
 
 
-def _table(name_: str, told: Told, option: OptionCard) -> list[dict[str, str]]:
+def table(name_: str, told: Told, option: OptionCard) -> list[dict[str, str]]:
+    """Rows of a data table that apply."""
     return [row for row in rows(name_, _short(told)) if applies(row["applies"], told.view, option)]
 
 
@@ -99,14 +66,14 @@ def price_blocks(told: Told, option: OptionCard, *, named: bool) -> list[Block]:
     words = told.words
     phrase = option_phrase(told.view, option, words)
     heading = words.say("document", "price_heading_named" if named else "price_heading", phrase=phrase)
-    scope = _table("scope", told, option)
+    scope = table("scope", told, option)
     inside = [*_own_scope(told, option), *(row["text"] for row in scope if row["part"] == "included")]
     outside = [row["text"] for row in scope if row["part"] == "excluded"]
     lists = tuple(
         Bullets(tuple(Paragraph(text, style="small") for text in items), heading=words.say("document", heading))
         for heading, items in (("included", inside), ("excluded", outside))
     )
-    return [Heading(2, heading), *_price_text(told, option), Beside(lists)]
+    return [Heading(2, heading), *_price_text(told, option), *price_picture(told), Beside(lists)]
 
 
 def _sentence(text: str) -> str:
@@ -145,20 +112,5 @@ def assumed_blocks(told: Told) -> list[Block]:
 
 def caution_blocks(told: Told, option: OptionCard) -> list[Block]:
     """What can hurt someone, and who must decide."""
-    items = tuple(Paragraph(row["text"], lead=row["lead"], style="small") for row in _table("cautions", told, option))
+    items = tuple(Paragraph(row["text"], lead=row["lead"], style="small") for row in table("cautions", told, option))
     return [Heading(2, told.words.say("document", "cautions_heading")), Bullets(items, columns=2)]
-
-
-def signing_blocks(told: Told) -> list[Block]:
-    """Lines to sign on; nothing on an estimate."""
-    if told.view.house.estimate:
-        return []
-    words = told.words
-    return [
-        Heading(2, words.say("document", "signing_heading")),
-        Signing(
-            parties=(words.say("document", "signing_you"), words.say("document", "signing_us")),
-            labels=tuple(words.say("document", f"signing_{key}") for key in ("name", "signature", "date")),
-            statement=words.say("document", "signing_statement"),
-        ),
-    ]

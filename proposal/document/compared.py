@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from compare.units import System
 from compare.views.customer import OptionCard
-from proposal.document.blocks import Answer, Block, Columns, Figure, Heading, Paragraph, Way, Ways
+from proposal.document.blocks import Answer, Block, Bullets, Columns, Figure, Heading, Paragraph, Way, Ways
 from proposal.document.pictures import Need, house_figure, need_figure, need_of
 from proposal.words import (
     Lead,
     Told,
     card_facts,
     equals,
+    flip_sentences,
     is_close,
     name,
     option_name,
@@ -117,10 +118,16 @@ def need_blocks(told: Told, subject: OptionCard) -> list[Block]:
 def turns_blocks(told: Told) -> list[Block]:
     """What would change the advice; between equals that stands on the first page."""
     leads = () if is_close(told.view) else turns(told)
-    if not leads:
+    flips = () if is_close(told.view) else flip_sentences(told)
+    if not leads and not flips:
         return []
-    heading = told.words.say("document", "turns_heading")
-    return [Heading(2, heading), Columns(tuple(lead_paragraph(lead) for lead in leads))]
+    blocks: list[Block] = [Heading(2, told.words.say("document", "turns_heading"))]
+    if leads:
+        blocks.append(Columns(tuple(lead_paragraph(lead) for lead in leads)))
+    if flips:
+        items = tuple(Paragraph(text, style="small") for text in flips)
+        blocks.append(Bullets(items, heading=told.words.say("flips", "lead"), columns=2 if len(items) > 1 else 1))
+    return blocks
 
 
 def questions_blocks(told: Told, subject: OptionCard) -> list[Block]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from compare.views.customer import OptionCard
 from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
+from proposal.document.living import asked_line
 from proposal.document.pictures import (
     EQUAL_PX,
     MOST_EQUALS,
@@ -126,4 +127,4 @@ def _several(told: Told) -> list[Block]:
 def front_page(told: Told, option: OptionCard | None) -> list[Block]:
     """The first page; of an option that was asked for, or of the advice."""
     shown = _several(told) if option is None else _single(told, option)
-    return [*_for_whom(told), *shown]
+    return [*_for_whom(told), asked_line(told), *shown]

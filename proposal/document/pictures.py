@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from compare.units import System
 from compare.views.customer import CustomerView, OptionCard, UnitBand
 from proposal.document.blocks import Align, Figure, Table
-from proposal.drawing.look import Look, Scene
+from proposal.drawing.look import Look, Scene, recommended
 from proposal.drawing.look import Table as PictureTable
 from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.plan import plan_svg, plan_table
+from proposal.drawing.ranges import RangeRow, noise_chart, range_chart
 from proposal.drawing.theme import PRINT
 from proposal.words import Told, capital, name, option_name, room_group, room_names, weak_point
 from proposal.words.options import UNIT_NOUNS
@@ -115,6 +116,49 @@ def rooms_table(told: Told, options: tuple[OptionCard, ...]) -> Table:
     align: tuple[Align, ...] = ("left", right, *(right for _ in options))
     names = (option_name(view, option, words) for option in options)
     return Table(words.say("document", "plan_large_heading"), (*head, *names), tuple(body), align)
+
+
+CHART_PX = 600.0
+
+
+def _card_names(told: Told) -> dict[str, str]:
+    return {item: option_name(told.view, told.view.option(item), told.words, short=True) for item in told.view.cards}
+
+
+def _price_rows(told: Told) -> list[RangeRow]:
+    names, figures = _card_names(told), told.figures
+    options = [told.view.option(item) for item in told.view.cards]
+    return [
+        RangeRow(
+            names[option.id],
+            option.facts.price_low_usd,
+            option.facts.price_usd,
+            option.facts.price_high_usd,
+            figures.usd(option.facts.price_usd),
+            recommended(told.view, option),
+        )
+        for option in options
+    ]
+
+
+def price_picture(told: Told) -> list[Figure]:
+    """Price of each card from low to high; nothing where there is only one."""
+    rows, figures = _price_rows(told), told.figures
+    if len(rows) < 2:
+        return []
+    look = Look(theme=PRINT, units=_units(told.view), width_px=CHART_PX)
+    head = tuple(look.say(f"table_{key}") for key in ("option", "low", "about", "high"))
+    body = tuple((row.name, *map(figures.usd, (row.low, row.middle, row.high))) for row in rows)
+    chart = range_chart(rows, None, PictureTable(look.say("price_title"), head, body), look)
+    return [picture_of("prices", chart.svg, told.words.say("more", "price_alt"), _table(chart.table, told))]
+
+
+def noise_picture(told: Told) -> list[Figure]:
+    """Sound at the pillow of each card beside everyday sounds; nothing in a house without a bed."""
+    if all(told.view.option(item).facts.pillow_dba is None for item in told.view.cards):
+        return []
+    chart = noise_chart(told.view, _card_names(told), Look(theme=PRINT, units=_units(told.view), width_px=CHART_PX))
+    return [picture_of("sound", chart.svg, told.words.say("more", "noise_alt"), _table(chart.table, told))]
 
 
 @dataclass(frozen=True, slots=True)

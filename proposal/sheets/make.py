@@ -9,10 +9,11 @@ from compare.commands.tables import option_name
 from compare.jobs.expected import Expected, expected_checks
 from compare.pipeline import Comparison, basis_of_case
 from compare.views.customer import CustomerView
+from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk
 from compare.views.sheets import SheetsView
 from compare.views.sheets_build import sheets_view
-from proposal.document.blocks import Document
+from proposal.document.blocks import Document, Figure
 from proposal.files import write_all
 from proposal.page import page_of
 from proposal.pdf import pdf_of
@@ -20,9 +21,10 @@ from proposal.sheets.basis import basis_sheet
 from proposal.sheets.colleague import colleague_walk
 from proposal.sheets.commissioning import commissioning_sheet
 from proposal.sheets.crew import crew_sheet
+from proposal.sheets.pictures import walls_pictures
 from proposal.sheets.trade import trade_of
 from proposal.sheets.walk import Walk, customer_walk
-from proposal.words import equals
+from proposal.words import Told, equals
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +51,30 @@ def given_of(found: Comparison, option_id: str | None = None) -> Given:
     known = [option.id for option in view.options]
     if chosen not in known:
         raise ValueError(f"option '{chosen}' is not in this comparison; choose one of: {', '.join(known)}")
+    sheets = sheets_view(desk_of(found), found.by_id[chosen].run.option)
+    return Given(view, sheets, expected_checks(found, chosen))
+
+
+def desk_of(found: Comparison) -> Desk:
+    """What the views of designers are made of."""
     rooms = [room.name for room in found.case.plan.rooms]
-    desk = Desk(
+    return Desk(
         case=found.case,
         basis=basis_of_case(found.case, found.sources),
         prices=found.sources.prices,
         options=found.options,
         names={option.key: option_name(option, rooms) for option in found.options},
     )
-    sheets = sheets_view(desk, found.by_id[chosen].run.option)
-    return Given(view, sheets, expected_checks(found, chosen))
+
+
+def outside_of(found: Comparison, told: Told, option_id: str | None) -> tuple[Figure, ...]:
+    """Outside walls of the layout that a paper is about; none where there are several."""
+    group = equals(told.view)
+    chosen = option_id or (group[0].id if len(group) == 1 else None)
+    if chosen not in found.by_id:
+        return ()
+    design = designer_view(desk_of(found), found.by_id[chosen].run.option)
+    return walls_pictures(design, told.words.say("more", "walls_alt"), most=2)
 
 
 def sheets_of(given: Given, language: str = "en") -> dict[str, Document]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Protocol
 
+from compare.views.designer import DesignerView
 from proposal.document.blocks import Block, Figure, Heading
 from proposal.document.pictures import PAGE_PX, picture_of
 from proposal.drawing.airpath import air_path
@@ -40,19 +41,24 @@ def plan_figure(trade: Trade) -> Figure:
     return _fitted(desk_plan(design, DRAWN_PX), "plan", trade.say("plan_alt", tags=tags, notes=""))
 
 
-def walls_figure(trade: Trade) -> Figure | None:
-    """Outside walls that carry something; None where none does."""
-    design = trade.view.design
-    if not design.elevations:
-        return None
-    return _fitted(elevations_picture(design, DRAWN_PX), "outside-walls", trade.say("walls"))
+def walls_pictures(design: DesignerView, alt: str, most: int | None = None) -> tuple[Figure, ...]:
+    """Outside walls that carry something, two in a picture; of many, those that carry most."""
+    walls = design.elevations
+    if most is not None and len(walls) > most:
+        keep = sorted(walls, key=lambda wall: -len(wall.items))[:most]
+        walls = tuple(wall for wall in walls if wall in keep)
+    found = []
+    for start in range(0, len(walls), 2):
+        part = design.model_copy(update={"elevations": walls[start : start + 2]})
+        found.append(_fitted(elevations_picture(part, DRAWN_PX), f"outside-walls-{start // 2 + 1}", alt))
+    return tuple(found)
 
 
 def plan_blocks(trade: Trade) -> list[Block]:
     """Plan and outside walls."""
-    walls = walls_figure(trade)
+    walls = walls_pictures(trade.view.design, trade.say("walls"))
     found: list[Block] = [plan_figure(trade)]
-    return [*found, Heading(2, trade.say("walls")), walls] if walls is not None else found
+    return [*found, Heading(2, trade.say("walls")), *walls] if walls else found
 
 
 def air_blocks(trade: Trade) -> list[Block]:

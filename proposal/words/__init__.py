@@ -15,6 +15,7 @@ from proposal.words.arguments import (
 )
 from proposal.words.facts import Fact, card_facts, everyday_sound, sound_sentence
 from proposal.words.figures import Figures
+from proposal.words.flips import flip_sentences
 from proposal.words.language import Words, capital, name, plain, words_of
 from proposal.words.options import (
     is_close,
@@ -42,6 +43,7 @@ __all__ = [
     "equals",
     "everyday_sound",
     "fault_clause",
+    "flip_sentences",
     "gain",
     "headline",
     "how_sure",

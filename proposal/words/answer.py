@@ -16,6 +16,7 @@ from proposal.words.options import (
     is_close,
     lead_of,
     option_name,
+    option_phrase,
     option_sentence,
     verdict_word,
     winner_of,
@@ -90,6 +91,16 @@ def _level_forms(view: CustomerView, winner: OptionCard) -> bool:
     return any(winner.total - form.total < TIE_POINTS for form in forms)
 
 
+def _first_otherwise(told: Told) -> str:
+    """The layout that is first in most of the tries that the winner loses; empty where none is."""
+    others = told.view.answer.first_otherwise
+    best = max(others, key=lambda option_id: others[option_id], default="")
+    options = {option.id: option for option in told.view.options}
+    if best not in options or 2.0 * others[best] <= sum(others.values()):
+        return ""
+    return told.words.say("sure", "rival", rival=option_phrase(told.view, options[best], told.words))
+
+
 def how_sure(told: Told) -> Lead:
     """How firm the advice is: the tries it stayed first in, and its lead."""
     view, words = told.view, told.words
@@ -102,6 +113,7 @@ def how_sure(told: Told) -> Lead:
     if answer.tries and answer.tries_won is not None:
         parts["tries"] = told.figures.of_hundred(answer.tries_won / answer.tries)
         key = "close_tries" if close else "first_in"
-        return Lead(lead, f"{words.say('sure', 'varied')} {words.say('sure', key, **parts)}")
+        said = (words.say("sure", "varied"), words.say("sure", key, **parts), _first_otherwise(told))
+        return Lead(lead, " ".join(text for text in said if text))
     key = "close_lead" if close else "forms" if _level_forms(view, winner) else "lead_only"
     return Lead(lead, words.say("sure", key, **parts))

@@ -20,6 +20,9 @@ BETTER, WORSE, GAP = "better", "worse", "difference"
 LOUD_DBA = 30.5
 """Shown as 31 dB(A) or more: above the health advice of 30 for bedrooms at night (WHO 1999)."""
 
+LATER_USES = frozenset({"work", "hobby"})
+"""Uses that begin after 6 in the morning: their rooms are read at their first hour of use."""
+
 Show = Callable[[float], str]
 
 
@@ -121,6 +124,12 @@ def _is_loud(reason: ReasonLine) -> bool:
     return reason.code == "bed_noise" and _values(reason).get(WORSE, 0.0) >= LOUD_DBA
 
 
+def _is_later(reason: ReasonLine, told: Told) -> bool:
+    """Whether the room of a morning figure is read at its first hour of use and not at 6."""
+    first = shapes(told.view, reason.rooms[:1])
+    return bool(first) and first[0].use in LATER_USES
+
+
 def _say(reason: ReasonLine, form: str, told: Told) -> str:
     """A form of a reason in words.
 
@@ -133,6 +142,8 @@ def _say(reason: ReasonLine, form: str, told: Told) -> str:
     key = f"{reason.code}.{form}"
     if _is_loud(reason) and words.has("reasons", f"{key}_loud"):
         key = f"{key}_loud"
+    if reason.code == "morning" and _is_later(reason, told) and words.has("reasons", f"{key}_later"):
+        key = f"{key}_later"
     parts = _parts(reason, told)
     missing = words.fields("reasons", key) - parts.keys()
     if missing:
