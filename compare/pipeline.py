@@ -37,15 +37,12 @@ from compare.years.case import HouseCase, prepare
 from compare.years.energy import HouseNeed
 from compare.years.gather import Shared
 from compare.years.run import SETTLE_ALL
-from compare.years.supplies import SetPoints, SupplyFactory
+from compare.years.supplies import factory_of
 from compare.zones.basis import DesignBasis
 from compare.zones.ears import Ear
 from compare.zones.families import families
 from compare.zones.layouts import Layer, all_layouts, counts
 from compare.zones.sketch import Family, LayoutSketch
-
-HEATER_C = 20.0
-"""Set point of room heaters: 68 degF."""
 
 FINALIST_POINTS = 6.0
 """Options this close to a winner are settled too: twice a tie (our judgement)."""
@@ -129,7 +126,7 @@ class Comparison:
         return Kit(
             Bearings(
                 case=self.case,
-                factory=_factory(self.case),
+                factory=factory_of(self.case),
                 season=self.season,
                 need=self.need,
                 reference=_reference(self.options),
@@ -260,7 +257,7 @@ def compare_case(case: HouseCase, sources: Sources, tell: Progress = _silent) ->
     options = _options(case, sources, tell)
     numbers = rulebook().numbers
     year = season(Calendar(case.weather.dry_bulb_c), numbers)
-    bench = Bench(case, _factory(case), year, numbers)
+    bench = Bench(case, factory_of(case), year, numbers)
     need = bench.need()
     shared = Shared(
         case=case,
@@ -270,14 +267,13 @@ def compare_case(case: HouseCase, sources: Sources, tell: Progress = _silent) ->
         reference_usd=_reference_usd(options),
         ears=bench.ears(options, sources.units),
     )
-    first = bench.first_runs(options)
     if len(options) <= SETTLE_ALL:
         results = []
-        for done, run in enumerate(first, start=1):
-            results.append(bench.result(bench.settled_run(run), shared, settled=True))
-            tell("years", done, len(first))
+        for option, trace in zip(options, bench.first_traces(options), strict=True):
+            results.append(bench.result(bench.settled(option, trace), shared, settled=True))
+            tell("years", len(results), len(options))
         return Comparison(case, sources, tuple(results), need, year, shared.ears)
-    results = [bench.result(run, shared, settled=False) for run in first]
+    results = [bench.result(run, shared, settled=False) for run in bench.first_runs(options)]
     found = Comparison(case, sources, tuple(results), need, year, shared.ears)
     return _settled(found, bench, shared, tell)
 
@@ -366,7 +362,7 @@ def with_best(found: Comparison, tell: Progress) -> Comparison:
     """Add the best of the enumeration, run in full, and say what was proven."""
     searched = search_layouts(found, tell)
     case, numbers = found.case, rulebook().numbers
-    bench = Bench(case, _factory(case), found.season, numbers)
+    bench = Bench(case, factory_of(case), found.season, numbers)
     shared = Shared(case, found.season, numbers, found.need, found.kit.base.reference_usd, found.kit.base.ears)
     wanted: dict[str, int] = {}
     for weights in (found.weights, *(profile.weights for profile in profiles())):
@@ -419,12 +415,6 @@ def basis_of_case(case: HouseCase, sources: Sources) -> DesignBasis:
             chosen.warm_and_even, chosen.quiet, chosen.lower_price, chosen.few_units_in_sight
         ),
     )
-
-
-def _factory(case: HouseCase) -> SupplyFactory:
-    comfort = case.house.comfort
-    points = SetPoints.steady(case.weather.hours, comfort.heating_c, comfort.cooling_c, HEATER_C)
-    return SupplyFactory(case.plan, case.weather.dry_bulb_c, points, case.heat_load_w)
 
 
 def _reference(options: Iterable[Option]) -> Option:

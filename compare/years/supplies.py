@@ -14,6 +14,7 @@ from compare.house.control import Control
 from compare.house.plan import Plan
 from compare.options.option import Option
 from compare.physics.network import Supply
+from compare.physics.set_points import set_points
 from compare.years.case import HouseCase
 from compare.years.control import ZoneControl, control_of
 from compare.years.heads import Outside, head_of, reaching
@@ -48,8 +49,8 @@ class SetPoints:
 
 def factory_of(case: HouseCase) -> SupplyFactory:
     """Supplies of a prepared house: its set points, its thermostats, its weather on the ducts."""
-    comfort = case.house.comfort
-    points = SetPoints.steady(case.weather.hours, comfort.heating_c, comfort.cooling_c, HEATER_C)
+    held = set_points(case.house.comfort, case.weather.hours)
+    points = SetPoints(held.heat_c, held.cool_c, np.full(case.weather.hours, HEATER_C))
     plain = SupplyFactory(case.plan, case.weather.dry_bulb_c, points, case.heat_load_w)
     return plain.with_house(Outside.of(case.weather), case.house.controls)
 
