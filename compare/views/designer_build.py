@@ -67,6 +67,15 @@ def _checks(
             source="default screen, night; local ordinance governs",
             met=one.line_dba <= one.limit_dba,
         )
+        if one.window_dba is not None:
+            limit = limit_dba("bedroom_window_outside")
+            yield CheckRow(
+                check=f"{one.tag} at the bedroom window",
+                design=f"{one.window_dba:.0f} dB(A)",
+                allowed=f"{limit:.0f} dB(A)",
+                source="WHO Guidelines for Community Noise 1999",
+                met=one.window_dba <= limit,
+            )
 
 
 def _zone_checks(zone: DuctZone, units: System) -> Iterator[CheckRow]:

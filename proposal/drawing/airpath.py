@@ -26,6 +26,8 @@ ABOVE_PX = 150.0
 BELOW_PX = 150.0
 TOP_PX = 84.0
 NAMES_PX = 62.0
+SHOWN_DB = 1.5
+"""A dotted level gets its own figure from this difference on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +163,12 @@ def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: L
         register = column.after_dba if column.at_register_dba is None else column.at_register_dba
         other += [(x0, field.y(register)), (x1, field.y(register))]
         level = field.y(column.after_dba)
-        crowded = 0.0 < level - field.y(sheet.limit_dba) < 22.0
+        louder = register - column.after_dba > SHOWN_DB
+        crowded = louder or 0.0 < level - field.y(sheet.limit_dba) < 22.0
+        if louder:
+            over = 0.0 < field.y(register) - field.y(sheet.limit_dba) < 20.0
+            told = ((x0 + x1) / 2.0, field.y(sheet.limit_dba) - 5.0 if over else field.y(register) - 6.0)
+            parts.append(draw(f"{register:.0f}", told, FIGURE, Ink(theme.ink2, anchor="middle", halo=theme.card)))
         at = ((x0 + x1) / 2.0, level + 15.0 if crowded else level - 6.0)
         parts.append(draw(f"{column.after_dba:.0f}", at, FIGURE, Ink(theme.ink, anchor="middle", halo=theme.card)))
     limit_y, count = field.y(sheet.limit_dba), len(found)

@@ -117,10 +117,11 @@ def test_return_box_turns():
     """SMACNA coefficients at 400 cfm in a 12 x 12 in. box: two mitred turns 0.024 in., two radius turns 0.004 in."""
     face = sizing.Face(20 * IN_M, 20 * IN_M)
     flow = 400 * CFM_M3_S
-    plain = static.ReturnPath(face, 2, 12 * IN_M, radius_turns=False).box_pa(flow)
-    smooth = static.ReturnPath(face, 2, 12 * IN_M, radius_turns=True).box_pa(flow)
-    straight = friction.friction_pa_m(flow, friction.equivalent_diameter_m(12 * IN_M, 12 * IN_M))
-    straight *= constant("return_duct_m")
+    plain, smooth = (
+        static.ReturnPath(face, 2, 12 * IN_M, radius_turns=radius, length_m=1.5, filter_load_frac=1.0).box_pa(flow)
+        for radius in (False, True)
+    )
+    straight = 1.5 * friction.friction_pa_m(flow, friction.equivalent_diameter_m(12 * IN_M, 12 * IN_M))
     assert (plain - straight) / IN_WC_PA == pytest.approx(0.024, abs=0.0005)
     assert (smooth - straight) / IN_WC_PA == pytest.approx(0.004, abs=0.0005)
 
