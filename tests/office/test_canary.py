@@ -18,12 +18,16 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from compare.commands.air import designer_view_of
 from compare.commands.tables import comparison_csv, comparison_json, comparison_text
 from compare.equipment.catalogue import catalogue
 from compare.house.reading import read_house
+from compare.jobs.batch import Task, compare_one
 from compare.jobs.given import Given
 from compare.jobs.proposal import freeze, proposal_files
 from compare.jobs.record import Offer
+from compare.jobs.sheets import xlsx_bytes
+from compare.jobs.view_sheets import view_sheets
 from compare.office.compile import compile_price_list
 from compare.office.exports import office_csv, office_json, office_xlsx
 from compare.office.view_build import OfficeBasis, office_view
@@ -37,7 +41,7 @@ from proposal.document.build import build
 from proposal.files import write_paper
 from tests.dashboard.client import Client, default_values, every_answer
 from tests.houses import SCENARIOS
-from tests.office.odd import derived, leaks, odd_book, planted
+from tests.office.odd import as_json, derived, leaks, odd_book, planted
 
 HOUSE = SCENARIOS / "accessory_unit.toml"
 NOW = dt.datetime(2026, 11, 25, 14, 0, tzinfo=dt.UTC)
@@ -103,11 +107,25 @@ def page(found: Comparison, folder: Path) -> dict[str, bytes | str]:
     return dict(every_answer(Client(make_app(source), default_values(ready))))
 
 
+def designer(found: Comparison, folder: Path) -> dict[str, bytes | str]:
+    """The desk and the crew see no cost either; a batch row is anybody's."""
+    view = designer_view_of(found, winner(found))
+    row = compare_one(Task(str(HOUSE), str(given(folder).prices)))
+    house = found.customer_view().house.name
+    return {
+        "view": view.model_dump_json(),
+        "workbook": xlsx_bytes(view_sheets(view)),
+        "batch": as_json({name: str(cell) for name, cell in row.cells().items()}),
+        "title": house,
+    }
+
+
 OUTPUTS: dict[str, tuple[Callable[[Comparison, Path], dict[str, bytes | str]], int]] = {
     "commands": (commands, 5),
     "job folder": (job_folder, 10),
     "paper": (paper, 4),
     "page": (page, 20),
+    "designer": (designer, 4),
 }
 
 

@@ -37,6 +37,7 @@ from compare.office.view_build import OfficeBasis
 from compare.pipeline import Comparison
 from compare.prices.price_list import load_price_list
 from compare.prices.quantity import count
+from compare.prices.rebates import COLUMNS
 from compare.prices.table import TableError
 from tests.jobs.small import DAY, frozen, small_comparison, winner, write_house
 from tests.jobs.test_torn_writes import FailingDisk, strays
@@ -309,3 +310,35 @@ FAULTS = [
 def test_errors_of_commands_name_the_cure(words, message, app, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     assert message in run(app, *words, code=2)
+
+
+def test_margins_of_a_house_on_the_screen_and_in_files(app, tmp_path):
+    house = write_house(tmp_path)
+    rebates = tmp_path / "rebates.csv"
+    row = "big,State (invented),fixed,9000,9000,18,0,2026-01-01,2026-12-31,on approval,invented,2026-11-25"
+    rebates.write_text(f"{','.join(COLUMNS)}\n{row}\n", encoding="utf-8")
+    files = [str(tmp_path / f"o.{kind}") for kind in ("json", "csv", "xlsx")]
+    out = run(
+        app, "office", "margins", str(house), "--on", "2026-11-25", "--rebates", str(rebates), "--financed",
+        "--json", files[0], "--csv", files[1], "--xlsx", files[2],
+    )  # fmt: skip
+    assert "OFFICE ONLY" in out
+    assert "State (invented)" in out
+    assert "big asks for" in out
+    assert all(Path(name).stat().st_size > 500 for name in files)
+    assert "cold_room" in out
+
+
+def test_a_decision_day_and_callbacks_are_noted(app, place):
+    record, office = str(record_of(place)), str(place / "office")
+    calls = place / "calls.csv"
+    calls.write_text("on,risk,hours_h,cost_usd,note\n2027-01-10,noise,1.5,300,\n", encoding="utf-8")
+    run(app, "office", "after", record, "--office", office, "--callbacks", str(calls), "--decision", "2026-12-01")
+    entry = read_entry(entry_of(place))
+    assert entry.decision_on == dt.date(2026, 12, 1)
+    assert [one.cost_usd for one in entry.callbacks] == [300]
+    shutil.copytree(place / "jobs" / "smith", place / "jobs" / "adams")
+    next((place / "jobs" / "adams").glob("proposal-*/record.json")).write_text("{}", encoding="utf-8")
+    out = run(app, "office", "figures", str(place / "jobs"), "--office", office, "--on", "2027-03-01")
+    assert "not a proposal's record" in out
+    assert "96!" in out  # 96 days old and overdue
