@@ -228,13 +228,15 @@ def _siting(sheet: SitingSheet, units: System) -> Iterator[str]:
             show(head.cool_m_s, Kind.SPEED, units),
             f"{head.cool_frac:.0%}",
             f"{head.heat_frac:.0%}",
+            _pair(head.cool_dissatisfied_frac, head.heat_dissatisfied_frac),
             f"{head.quiet_dba:.0f}",
             f"{head.high_dba:.0f}",
         )
         for head in sheet.heads
     ]
     if rows:
-        yield from table(("at", "distance", "air", "cooling", "heating", "quiet dB(A)", "high dB(A)"), rows)
+        head = ("at", "distance", "air", "draught cooling", "heating", "comfort", "quiet dB(A)", "high dB(A)")
+        yield from table(head, rows)
     yield from (f"  note: {note}" for note in sheet.notes)
     yield "  Types compared (points against, the least wins)"
     types = [
@@ -250,6 +252,11 @@ def _siting(sheet: SitingSheet, units: System) -> Iterator[str]:
     ]
     yield from table(("type", "points", "price", "draught", "place", ""), types)
     yield from (f"  not {other}" for other in sheet.others[:6])
+
+
+def _pair(cool_frac: float | None, heat_frac: float | None) -> str:
+    """Dissatisfied in summer and in winter."""
+    return "" if cool_frac is None or heat_frac is None else f"{cool_frac:.0%} / {heat_frac:.0%}"
 
 
 def _controls(view: DesignerView) -> Iterator[str]:

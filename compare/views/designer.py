@@ -204,6 +204,9 @@ class HeadRow(ViewModel):
     cool_m_s: float
     cool_frac: float
     heat_frac: float
+    cool_dissatisfied_frac: float | None
+    heat_dissatisfied_frac: float | None
+    """Thermal comfort by ISO 7730 in that air, at rest in summer or winter clothes; None in bed, where it is no guide."""
     high_dba: float
     quiet_dba: float
 

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from functools import partial
 
 from compare.air.control import control_place
-from compare.air.draught.points import Aim, Listener, draught_at
+from compare.air.draught.comfort import Air, Person, pmv, ppd_frac
+from compare.air.draught.points import Aim, Draught, Listener, draught_at
 from compare.air.ducts.room_air import register_speed_m_s
 from compare.air.from_catalogue import output_range, sound_source
 from compare.air.geometry import Point
 from compare.air.noise.hours import level_curve
 from compare.air.noise.room import schultz_loss_db
 from compare.air.siting import Siting, space_on_level
+from compare.air.tables import constant
 from compare.options.option import Option
 from compare.views.designer import ControlMark, HeadRow, KindRow, SitingSheet
 from compare.views.designer_desk import Desk
@@ -20,6 +22,9 @@ from compare.zones.served import ServedZone, contest_of
 
 CONTROL_HEIGHT_M = 1.5
 MIDDLE = 0.5
+LIGHT, WARM = Person(met=1.1, clo=0.5), Person(met=1.1, clo=1.0)
+HUMIDITY_FRAC = 0.5
+"""A person at rest in summer and winter clothes (ISO 7730 tables, from memory), at half humidity (our judgement)."""
 WORDS = {"wall_head": "wall head", "floor_console": "floor console", "ceiling_cassette": "ceiling cassette"}
 
 
@@ -60,9 +65,17 @@ def _heads(desk: Desk, zone: ServedZone, siting: Siting) -> Iterator[HeadRow]:
             cool_m_s=head.cool.speed_m_s,
             cool_frac=head.cool.rate_frac,
             heat_frac=head.heat.rate_frac,
+            cool_dissatisfied_frac=None if head.bed else _dissatisfied(head.cool, "cool_room_c", LIGHT),
+            heat_dissatisfied_frac=None if head.bed else _dissatisfied(head.heat, "heat_room_c", WARM),
             high_dba=curve.high_dba,
             quiet_dba=curve.quiet_dba,
         )
+
+
+def _dissatisfied(draught: Draught, room: str, person: Person) -> float:
+    """Share dissatisfied by the local air, with the room's surfaces at its set point."""
+    air = Air(draught.air_c, constant(room), draught.speed_m_s, HUMIDITY_FRAC)
+    return float(ppd_frac(pmv(air, person)))
 
 
 def _kinds(desk: Desk, zone: ServedZone) -> Iterator[KindRow]:

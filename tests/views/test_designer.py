@@ -100,6 +100,19 @@ def test_the_chosen_place_is_not_flagged_for_draught(view: DesignerView) -> None
     assert all(row.met for row in rows)
 
 
+def test_comfort_at_seats_is_that_of_the_library(view: DesignerView) -> None:
+    """pythermalcomfort (ISO 7730) in the same air; 24 and 21 C are the set points. Never better than 5 %."""
+    from pythermalcomfort.models import pmv_ppd_iso
+
+    seats = [head for sheet in view.sitings for head in sheet.heads if ": bed" not in head.ear]
+    assert seats
+    for head in seats:
+        assert head.cool_dissatisfied_frac is not None
+        assert 0.05 <= head.cool_dissatisfied_frac < 0.5
+    still = pmv_ppd_iso(tdb=23.9, tr=23.9, vr=0.05, rh=50, met=1.1, clo=0.5)
+    assert min(head.cool_dissatisfied_frac or 1.0 for head in seats) >= 0.9 * float(still.ppd) / 100
+
+
 def test_types_are_ranked_and_the_chosen_one_is_first(view: DesignerView) -> None:
     for sheet in view.sitings:
         assert len(sheet.kinds) == 3
