@@ -206,7 +206,7 @@ class HeadRow(ViewModel):
     heat_frac: float
     cool_dissatisfied_frac: float | None
     heat_dissatisfied_frac: float | None
-    """Thermal comfort by ISO 7730 in that air, at rest in summer or winter clothes; None in bed, where it is no guide."""
+    """Thermal comfort by ISO 7730 in that air, at rest in summer or winter clothes; None in bed."""
     high_dba: float
     quiet_dba: float
 
