@@ -115,9 +115,9 @@ def _head(page: Printed) -> Iterator[str]:
         yield _proof(page.found.proof)
     near = len(certainty.near) - 1
     if near > 0:
-        yield f"Too close to call: {near} other option{'s' if near > 1 else ''} within 3 points of it."
+        yield f"Too close to call: {near} other kind{'s' if near > 1 else ''} of layout within 3 points of it."
     else:
-        yield f"It leads by {certainty.lead_points:.1f} points of 100."
+        yield f"It leads the next kind of layout by {certainty.lead_points:.1f} points of 100."
 
 
 def _proof(proof: Proof) -> str:

@@ -24,14 +24,14 @@ class Certainty:
 
     verdict: Verdict
     lead_points: float
-    """Lead over the next option; infinite when there is none."""
+    """Lead over the best option of another family; infinite when there is none."""
     near: tuple[str, ...]
-    """Option ids within a tie of the winner, the winner first; only the winner when none is."""
+    """The winner, then the best option of each other family within a tie of it."""
     draws: int = 0
     stays_frac: float = math.nan
-    """Share of draws in which the winner stays first; nan before any draw."""
+    """Share of draws in which the winner's family stays first; nan before any draw."""
     others: tuple[tuple[str, float], ...] = ()
-    """Who is first in the other draws, with their shares, largest first."""
+    """The best option of each family that is first in the other draws, with their shares, largest first."""
     bands: tuple[tuple[str, float, float], ...] = ()
     """Per option the total that one draw in ten falls below and one in ten exceeds."""
 

@@ -170,15 +170,29 @@ def rank(options: Sequence[OptionScore], weights: Weights, numbers: Judgements |
     return Ranking(
         weights=weights,
         ranked=tuple(ranked),
-        certainty=_lead(ranked[: len(alive)], within_tie(alive, weights, numbers), numbers) if alive else None,
+        certainty=_lead(ranked[: len(alive)], numbers) if alive else None,
         profile_winners=tuple(
             (profile.weights.name, within_tie(alive, profile.weights, numbers)) for profile in profiles()
         ),
     )
 
 
-def _lead(alive: Sequence[Ranked], near: tuple[str, ...], numbers: Judgements) -> Certainty:
-    lead = alive[0].total - alive[1].total if len(alive) > 1 else math.inf
+def best_of_families(alive: Sequence[Ranked]) -> tuple[Ranked, ...]:
+    """The best option of each family, in the order given.
+
+    Forms of one layout (another place for the ducts, another grouping outdoors) are no rivals of each other.
+    """
+    best: dict[str, Ranked] = {}
+    for item in alive:
+        best.setdefault(item.option.family, item)
+    return tuple(best.values())
+
+
+def _lead(alive: Sequence[Ranked], numbers: Judgements) -> Certainty:
+    """Lead over the best option of another family, and the families within a tie, each by its best option."""
+    rivals = best_of_families(alive)
+    lead = rivals[0].total - rivals[1].total if len(rivals) > 1 else math.inf
+    near = tuple(item.option.option_id for item in rivals if rivals[0].total - item.total < numbers.tie_points)
     return judge(lead, near, numbers)
 
 

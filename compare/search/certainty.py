@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from compare.prices.items import families
 from compare.scoring.certainty import Certainty, judge
-from compare.scoring.ranking import Ranking
+from compare.scoring.ranking import Ranking, best_of_families
 from compare.scoring.scores import TOTAL_DIGITS
 from compare.scoring.weights import Weights
 from compare.search.draws import DRAWS, Draws, draw_weights, make_draws
@@ -88,14 +88,13 @@ class Sampler:
         """
         if ranking.winner is None or ranking.certainty is None:
             raise ValueError("every option is rejected: there is no winner to be sure of")
-        winner = ranking.winner.option.option_id
+        family_of = {item.option.option_id: item.option.family for item in ranking.ranked}
+        best = {item.option.family: item.option.option_id for item in best_of_families(ranking.ranked)}
         firsts, totals = self.firsts(ids, ranking.weights)
-        real = [first for first in firsts[1:] if first]
-        share = Counter(real)
-        word = judge(
-            ranking.certainty.lead_points, ranking.certainty.near, self.kit.book.numbers, len(real), share[winner]
-        )
-        rest = ((key, n / len(real)) for key, n in share.items() if key != winner)
+        share = Counter(family_of[first] for first in firsts[1:] if first)
+        real, winner = sum(share.values()), ranking.winner.option.family
+        word = judge(ranking.certainty.lead_points, ranking.certainty.near, self.kit.book.numbers, real, share[winner])
+        rest = ((best[family], n / real) for family, n in share.items() if family != winner)
         others = sorted(rest, key=lambda one: (-one[1], one[0]))
         bands = np.percentile(totals[:, 1:], BAND, axis=1)
         return replace(

@@ -8,7 +8,7 @@ from compare.equipment.unit import LABEL
 from compare.house.defaults import assumptions
 from compare.house.model import HouseFile
 from compare.scoring.criteria import CRITERIA
-from compare.scoring.ranking import Ranking
+from compare.scoring.ranking import Ranking, best_of_families
 from compare.search.flips import Flip
 from compare.views.cards_build import option_card
 from compare.views.customer import Answer, AssumptionLine, CustomerView, FlipLine, HouseCard, NotPossible, Number
@@ -75,9 +75,9 @@ def _generic_units(results: Iterable[Result]) -> bool:
 
 
 def _answer(ranking: Ranking) -> Answer:
-    alive = [item for item in ranking.ranked if item.place]
-    winner = alive[0] if alive else None
-    second = alive[1] if len(alive) > 1 else None
+    rivals = best_of_families([item for item in ranking.ranked if item.place])
+    winner = rivals[0] if rivals else None
+    second = rivals[1] if len(rivals) > 1 else None
     certainty = ranking.certainty
     sampled = certainty if certainty is not None and certainty.draws > 0 else None
     return Answer(

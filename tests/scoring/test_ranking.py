@@ -93,11 +93,33 @@ def test_pareto_set_against_its_definition(rows) -> None:
 
 def test_ties_go_to_the_lower_price_then_the_id() -> None:
     same = (80.0,) * 6
-    found = rank([fixed("z", same, 9000.0), fixed("y", same), fixed("x", same)], balanced())
+    found = rank(
+        [
+            fixed("z", same, 9000.0, family="mix"),
+            fixed("y", same, family="few_heads"),
+            fixed("x", same, family="head_each"),
+        ],
+        balanced(),
+    )
     assert [item.option.option_id for item in found.ranked] == ["z", "x", "y"]
     assert found.certainty is not None
     assert found.certainty.verdict is Verdict.TOO_CLOSE
     assert found.certainty.near == ("z", "x", "y")
+
+
+def test_forms_of_one_layout_are_no_rivals() -> None:
+    """The same layout with its ducts elsewhere does not make a recommendation uncertain; another family does."""
+    found = rank(
+        [
+            fixed("attic", (85.0,) * 6, family="mix"),
+            fixed("hall", (84.9,) * 6, family="mix"),
+            fixed("heads", (80.0,) * 6, family="head_each"),
+        ],
+        balanced(),
+    )
+    assert found.certainty is not None
+    assert found.certainty.lead_points == pytest.approx(5.0)
+    assert found.certainty.near == ("attic",)
 
 
 def test_rejected_options_stay_listed_last() -> None:
