@@ -25,18 +25,21 @@ def serve(
         int, typer.Option(help="Port on this computer; 0 takes a free one.", min=0, max=65535)
     ] = DEFAULT_PORT,
 ) -> None:
-    """Open the kitchen-table page of a house; stop with Ctrl+C."""
+    """Open the kitchen-table page of a house, and the designer's desk at /desk; stop with Ctrl+C."""
     if not file.is_file():
         typer.echo(f"{file.name}: {'not a file' if file.exists() else 'no such file'}", err=True)
         raise typer.Exit(BAD_INPUT)
     listening = _listen(port)
+    from dashboard.desk.study import HouseDesk
     from dashboard.source import HouseSource
     from dashboard.table.app import make_app
 
     source = HouseSource(file)
     source.open()
-    typer.echo(f"Open http://{HOST}:{listening.getsockname()[1]} in a browser. Stop with Ctrl+C.")
-    run(make_app(source, _paper), listening)
+    typer.echo(
+        f"Open http://{HOST}:{listening.getsockname()[1]} in a browser, /desk for the designer. Stop with Ctrl+C."
+    )
+    run(make_app(source, _paper, HouseDesk(source)), listening)
 
 
 def _paper(view: CustomerView) -> bytes:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import logging
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from flask import Flask, Response, request
@@ -18,10 +19,12 @@ from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest, N
 
 MOST_BODY_BYTES = 64 * 1024
 LOCAL_HOSTS = ("127.0.0.1", "localhost", "[::1]")
-STATIC_PREFIXES = ("/assets/", "/_dash-component-suites/", "/look/")
+STATIC_PARTS = ("/assets/", "/_dash-component-suites/", "/look/")
 CALLBACK_PATH = "/_dash-update-component"
-CLOSED_RULES = frozenset({"/<path:path>", "/_reload-hash", "/_favicon.ico", "/static/<path:filename>"})
+CLOSED = ("/<path:path>", "/_reload-hash", "/_favicon.ico")
 """Doors of the framework that no page of ours uses; the first would answer any path with the page itself."""
+Calls = Mapping[str, Any]
+"""The calls of a page by their output, each with its `inputs` and `state`."""
 _log = logging.getLogger("hplayouts.page")
 
 
@@ -78,11 +81,31 @@ def _host_name(host: str) -> str:
     return host.rsplit(":", 1)[0] if host.rpartition(":")[2].isdigit() else host
 
 
-def _check_request(calls: Mapping[str, Any]) -> None:
+@dataclass(frozen=True, slots=True)
+class _Pages:
+    """Pages of a server by the prefix of their addresses, the one at the root under the empty text."""
+
+    calls: Mapping[str, Calls]
+
+    @property
+    def closed(self) -> frozenset[str]:
+        return frozenset({"/static/<path:filename>", *(prefix + rule for prefix in self.calls for rule in CLOSED)})
+
+    @property
+    def static(self) -> tuple[str, ...]:
+        return tuple(prefix + part for prefix in self.calls for part in STATIC_PARTS)
+
+    def called(self) -> Calls | None:
+        """Calls of the page that the present request calls; None for any other request."""
+        path = request.path
+        return self.calls.get(path.removesuffix(CALLBACK_PATH)) if path.endswith(CALLBACK_PATH) else None
+
+
+def _check_request(pages: _Pages) -> None:
     """Refuse what no page of ours would send."""
     if _host_name(request.host) not in LOCAL_HOSTS:
         raise MisdirectedRequest("open this page at 127.0.0.1")
-    if request.url_rule is None or request.url_rule.rule in CLOSED_RULES:
+    if request.url_rule is None or request.url_rule.rule in pages.closed:
         raise NotFound
     origin = request.headers.get("Origin")
     if request.method not in {"GET", "HEAD", "OPTIONS"}:
@@ -90,11 +113,12 @@ def _check_request(calls: Mapping[str, Any]) -> None:
             raise BadRequest("from another site")
         if not request.is_json:
             raise BadRequest("JSON only")
-    if request.path == CALLBACK_PATH:
+    calls = pages.called()
+    if calls is not None:
         _check_call(calls)
 
 
-def _check_call(calls: Mapping[str, Any]) -> None:
+def _check_call(calls: Calls) -> None:
     """The body must be one of the calls of this page, with exactly its parts."""
     try:
         call = _Call.model_validate(request.get_json())
@@ -132,7 +156,9 @@ def _plain(error: Exception) -> Response:
     return Response(f"{said}\n", status=code, mimetype="text/plain")
 
 
-def protect(server: Flask, script_hashes: Sequence[str], calls: Mapping[str, Any]) -> None:
+def protect(
+    server: Flask, script_hashes: Sequence[str], calls: Calls, further: Mapping[str, Calls] | None = None
+) -> None:
     """Put headers, size cap, request check and plain errors on a server.
 
     Parameters
@@ -140,18 +166,21 @@ def protect(server: Flask, script_hashes: Sequence[str], calls: Mapping[str, Any
     script_hashes
         Hashes of the inline scripts of the page.
     calls
-        The calls of the page by their output, each with its `inputs` and `state`.
+        The calls of the page at the root.
+    further
+        Those of further pages of the same server, by the prefix of their addresses, as in `/desk`.
     """
     server.config["MAX_CONTENT_LENGTH"] = MOST_BODY_BYTES
     server.config["MAX_FORM_MEMORY_SIZE"] = MOST_BODY_BYTES
     headers = _headers(script_hashes)
+    pages = _Pages({"": calls, **(further or {})})
 
     def check() -> None:
-        _check_request(calls)
+        _check_request(pages)
 
     def dress(response: Response) -> Response:
         response.headers.update(headers)
-        if not request.path.startswith(STATIC_PREFIXES):
+        if not request.path.startswith(pages.static):
             response.headers["Cache-Control"] = "no-store"
         return response
 

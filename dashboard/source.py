@@ -1,7 +1,8 @@
 """Answers for the table page from a house file: compared once in the background, then asked as often as wanted.
 
 Priorities and cooling only score anew. Doors and insulation give another house, which is compared in the background
-before anybody asks, so that a switch answers at once. Only customer views leave this module.
+before anybody asks, so that a switch answers at once. The table gets customer views and nothing else; the comparison
+itself goes to the desk alone.
 """
 
 from __future__ import annotations
@@ -169,6 +170,16 @@ class HouseSource:
             return Empty()
         pace = self._pace
         return Working(pace.done, pace.total, pace.seconds_left, house.file.house.name if house else "", pace.what)
+
+    def comparison(self) -> Comparison | None:
+        """The comparison of the house as its file was read, for the desk; None before there is one."""
+        with self._state:
+            return self._found.get(self._house.question.on & PHYSICAL) if self._house is not None else None
+
+    def forget(self) -> None:
+        """Drop kept answers: a comparison that has been tested by draws since tells how sure it is."""
+        with self._state:
+            self._views = OrderedDict()
 
     def view(self, question: Question) -> CustomerView:
         """The answer to a question; compares the house anew where nobody did before.

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import flask
 from dash import ALL, Dash, Input, Output, State
 from werkzeug.exceptions import BadRequest, NotFound
 
 from dashboard import tokens
+from dashboard.desk.gate import DESK, asked_here, keep_desk_here
 from dashboard.guard import protect
 from dashboard.session import Ready, TableSource
 from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, regions
 from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
 from proposal.fonts import web_folder
+
+if TYPE_CHECKING:
+    from dashboard.desk.study import DeskSource
 
 REGIONS = ("stale", "house-name", "buttons", "head", "plan", "turn", "scenes", "cards", "ask", "also")
 INDEX = """<!DOCTYPE html>
@@ -111,7 +115,17 @@ def _progress(app: Dash, table: Table) -> None:
         return body(status, table.units(status)), isinstance(status, Ready)
 
 
-def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
+def _with_desk(app: Dash, source: DeskSource) -> None:
+    """The desk on the same server: first its gate, then what every request must satisfy."""
+    from dashboard.desk.app import add_desk
+
+    keep_desk_here(app.server)
+    desk = add_desk(app.server, source)
+    hashes = dict.fromkeys([*app.csp_hashes(), *desk.csp_hashes()])
+    protect(app.server, list(hashes), app.callback_map, {DESK: desk.callback_map})
+
+
+def make_app(source: TableSource, proposer: Proposer | None = None, desk: DeskSource | None = None) -> Dash:
     """The page over a source of answers.
 
     Parameters
@@ -120,6 +134,8 @@ def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
         Answers questions with customer views.
     proposer
         Makes the proposal; without one the page has no such button.
+    desk
+        What the designer's desk shows; without one there is no desk. It opens on this computer only.
     """
     table = Table(source, proposer=proposer)
     app = Dash(
@@ -133,10 +149,14 @@ def make_app(source: TableSource, proposer: Proposer | None = None) -> Dash:
         suppress_callback_exceptions=True,
         enable_mcp=False,
     )
-    app.layout = lambda: layout(status := source.status(), table.units(status))
+    has_desk = desk is not None
+    app.layout = lambda: layout(status := source.status(), table.units(status), desk=has_desk and asked_here())
     _look_files(app.server)
     _papers(app.server, table)
     _answers(app, table)
     _progress(app, table)
-    protect(app.server, app.csp_hashes(), app.callback_map)
+    if desk is None:
+        protect(app.server, app.csp_hashes(), app.callback_map)
+        return app
+    _with_desk(app, desk)
     return app

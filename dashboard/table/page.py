@@ -13,7 +13,7 @@ from dashboard.store import new_name
 from dashboard.table.controls import priority_rows, switches
 from dashboard.table.states import empty, failed, working
 from dashboard.table.tap import named
-from dashboard.table.text import ASK, MATTERS, WHAT_IF
+from dashboard.table.text import ASK, MATTERS, TO_DESK, WHAT_IF
 from dashboard.tokens import mantine_theme
 
 POLL_MS = 600
@@ -89,8 +89,9 @@ def body(status: Status, units: System) -> Component:
     return failed(status) if isinstance(status, Failed) else empty()
 
 
-def layout(status: Status, units: System) -> Component:
-    """The whole page; the browser gets a session name and nothing else to keep."""
+def layout(status: Status, units: System, *, desk: bool = False) -> Component:
+    """The whole page; the browser gets a session name and nothing else to keep. `desk`: with a way to the desk."""
+    way = [html.Nav(html.A(TO_DESK, href="/desk/", className="button"), className="to-desk")] if desk else []
     page: Component = dmc.MantineProvider(
         id="look",
         theme=mantine_theme(),
@@ -99,6 +100,7 @@ def layout(status: Status, units: System) -> Component:
             dcc.Store(id="name", data=new_name()),
             dcc.Interval(id="tick", interval=POLL_MS, disabled=isinstance(status, Ready)),
             html.Div(body(status, units), id="root"),
+            *way,
         ],
     )
     return page

@@ -1,0 +1,213 @@
+"""The desk as a second Dash app on the server of the table, under `/desk/`; its gate keeps it to this computer."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import flask
+from dash import Dash, Input, Output, State, ctx, no_update
+from werkzeug.exceptions import BadRequest, NotFound
+
+from compare.units import System
+from dashboard.desk.files import made, saved_name
+from dashboard.desk.gate import DESK
+from dashboard.desk.layouts import filter_of, layouts_table, pareto_figure
+from dashboard.desk.page import REGIONS, body, layout, regions
+from dashboard.desk.study import DeskSource, Study, Testing
+from dashboard.desk.sure import sure_part
+from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_table, week_words
+from dashboard.session import Ready
+
+INDEX = """<!DOCTYPE html>
+<html lang="en-US">
+<head>
+{%metas%}
+<title>{%title%}</title>
+<link rel="icon" href="/assets/house.svg">
+<link rel="stylesheet" href="/look/fonts.css">
+<link rel="stylesheet" href="/look/tokens.css">
+{%css%}
+</head>
+<body>
+{%app_entry%}
+<noscript>This page needs scripts. All of them come from this computer.</noscript>
+<footer>{%config%}{%scripts%}<script src="/assets/components.js"></script>{%renderer%}</footer>
+</body>
+</html>"""
+VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
+LONGEST = 200
+
+
+def _study(source: DeskSource) -> Study:
+    study = source.study()
+    if study is None:
+        raise BadRequest("no answer yet")
+    return study
+
+
+def _tapped(tap: object) -> str:
+    what = tap.get("what") if isinstance(tap, dict) else None
+    if not isinstance(what, str) or len(what) > LONGEST:
+        raise BadRequest("nothing to tap")
+    return what
+
+
+def _clicked(click: object) -> object:
+    """The layout under a tap on the chart."""
+    points = click.get("points") if isinstance(click, dict) else None
+    first = points[0] if isinstance(points, list) and points else None
+    return first.get("customdata") if isinstance(first, dict) else None
+
+
+def _open(app: Dash, source: DeskSource) -> None:
+    @app.callback(
+        Output("open", "data"),
+        Output("watch", "disabled"),
+        Input("taps", "tap"),
+        Input("pareto", "clickData"),
+        prevent_initial_call=True,
+    )
+    def choose(tap: Any, click: Any) -> Any:  # noqa: ANN401
+        study = _study(source)
+        if ctx.triggered_id == "pareto":
+            return _checked(study, _clicked(click)), no_update
+        what = _tapped(tap)
+        if what == "test:now":
+            study.test()
+            return no_update, False
+        kind, _, rest = what.partition(":")
+        if kind != "open":
+            raise BadRequest("nothing to tap")
+        return _checked(study, rest), no_update
+
+
+def _checked(study: Study, option_id: object) -> str:
+    if option_id is None:
+        raise BadRequest("no such layout")
+    try:
+        return study.checked(option_id)
+    except ValueError as error:
+        raise BadRequest(str(error)) from None
+
+
+def _system(units: object) -> System:
+    try:
+        return System(str(units))
+    except ValueError:
+        raise BadRequest("no such units") from None
+
+
+def _show(app: Dash, source: DeskSource) -> None:
+    @app.callback({name: Output(name, "children") for name in REGIONS}, Input("open", "data"), Input("units", "value"))
+    def design(option_id: Any, units: Any) -> Any:  # noqa: ANN401
+        study = _study(source)
+        return regions(study, _checked(study, option_id), _system(units))
+
+    @app.callback(
+        Output("set", "children"),
+        Output("pareto", "figure"),
+        Input("family", "value"),
+        Input("most", "value"),
+        Input("order", "value"),
+        Input("left-out", "value"),
+        Input("open", "data"),
+        Input("units", "value"),
+    )
+    def layouts(family: Any, most: Any, order: Any, left_out: Any, option_id: Any, units: Any) -> Any:  # noqa: ANN401, PLR0913, PLR0917
+        study = _study(source)
+        here = _checked(study, option_id)
+        try:
+            wanted = filter_of(family, most, left_out, order)
+        except (ValueError, TypeError) as error:
+            raise BadRequest(str(error)) from None
+        return layouts_table(study, wanted, here, _system(units)), pareto_figure(study, wanted, here)
+
+
+def _hours(app: Dash, source: DeskSource) -> None:
+    @app.callback(
+        Output("week-words", "children"),
+        Output("hours", "figure"),
+        Output("days", "children"),
+        Input("room", "value"),
+        Input("week", "value"),
+        Input("open", "data"),
+        Input("units", "value"),
+    )
+    def hours(room: Any, week: Any, option_id: Any, units: Any) -> Any:  # noqa: ANN401
+        study, system = _study(source), _system(units)
+        here = _checked(study, option_id)
+        try:
+            found = week_of(study, here, room_of(study, room), start_of(study, week))
+        except ValueError as error:
+            raise BadRequest(str(error)) from None
+        return week_words(found, system), week_figure(study, found, system), week_table(found, system)
+
+
+def _tests(app: Dash, source: DeskSource) -> None:
+    @app.callback(
+        Output("sure-place", "children"),
+        Output("watch", "disabled", allow_duplicate=True),
+        Input("watch", "n_intervals"),
+        Input("watch", "disabled"),
+        Input("units", "value"),
+        State("open", "data"),
+        prevent_initial_call="initial_duplicate",
+    )
+    def sure(_ticks: Any, _off: Any, units: Any, _open: Any) -> Any:  # noqa: ANN401
+        study = _study(source)
+        busy = study.tested.state in {Testing.DRAWING, Testing.TURNING}
+        return sure_part(study, _system(units)), not busy
+
+    @app.callback(
+        Output("root", "children"),
+        Output("tick", "disabled"),
+        Input("tick", "n_intervals"),
+        prevent_initial_call=True,
+    )
+    def progress(_ticks: Any) -> Any:  # noqa: ANN401
+        status, study = source.status(), source.study()
+        ready = isinstance(status, Ready) and study is not None
+        return body(status, study), ready
+
+
+def _files(server: flask.Flask, source: DeskSource) -> None:
+    @server.get(f"{DESK}/files/<option_id>/<name>")
+    def file(option_id: str, name: str) -> flask.Response:
+        study = source.study()
+        try:
+            if study is None:
+                raise ValueError("no answer yet")
+            kind, content = made(study, study.checked(option_id), name)
+        except ValueError:
+            raise NotFound from None
+        headers = {"Content-Disposition": f'attachment; filename="{saved_name(study, name)}"'}
+        return flask.Response(content, mimetype=kind, headers=headers)
+
+    @server.get(DESK)
+    def desk() -> Any:  # noqa: ANN401
+        return flask.redirect(f"{DESK}/")
+
+
+def add_desk(server: flask.Flask, source: DeskSource) -> Dash:
+    """The desk on a server that has the table; the caller gates and protects both."""
+    app = Dash(
+        __name__,
+        server=server,
+        routes_pathname_prefix=f"{DESK}/",
+        requests_pathname_prefix=f"{DESK}/",
+        assets_folder="assets",
+        title="Design desk",
+        update_title=None,  # type: ignore[arg-type]
+        index_string=INDEX,
+        meta_tags=[VIEWPORT],
+        serve_locally=True,
+        suppress_callback_exceptions=True,
+        enable_mcp=False,
+    )
+    app.layout = lambda: layout(source.status(), source.study())
+    _files(server, source)
+    _open(app, source)
+    _show(app, source)
+    _hours(app, source)
+    _tests(app, source)
+    return app

@@ -1,0 +1,38 @@
+"""Interactive charts as plain data with our own look: paper, ink, Figtree; no mode bar, no spikes, no colour but ours.
+
+Figures are dicts of lists, so that what reaches a browser can be read (nothing is packed).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from proposal.drawing.theme import LIGHT
+
+Figure = dict[str, Any]
+CONFIG = {"displayModeBar": False, "scrollZoom": False, "doubleClick": False, "responsive": True, "displaylogo": False}
+FONT = {"family": "Figtree, sans-serif", "size": 13, "color": LIGHT.ink}
+
+
+def axis(title: str, **more: Any) -> dict[str, Any]:  # noqa: ANN401 - whatever a chart axis takes
+    """An axis: faint grid, no spikes, its title in second ink."""
+    return {
+        "title": {"text": title, "font": {**FONT, "color": LIGHT.ink2}},
+        "gridcolor": LIGHT.line, "linecolor": LIGHT.rule, "zerolinecolor": LIGHT.rule, "tickfont": {**FONT, "color": LIGHT.ink2},
+        "showspikes": False, "fixedrange": True, "automargin": True, **more,
+    }  # fmt: skip
+
+
+def layout(height_px: int, **more: Any) -> dict[str, Any]:  # noqa: ANN401
+    """What all charts share."""
+    return {
+        "height": height_px, "paper_bgcolor": "rgba(0,0,0,0)", "plot_bgcolor": "rgba(0,0,0,0)", "font": FONT,
+        "margin": {"l": 56, "r": 16, "t": 12, "b": 44}, "showlegend": False, "hovermode": "closest",
+        "hoverlabel": {"bgcolor": LIGHT.card, "bordercolor": LIGHT.rule, "font": FONT}, "dragmode": False,
+        "transition": {"duration": 0}, **more,
+    }  # fmt: skip
+
+
+def plain(text: str) -> str:
+    """Text in a chart: the library would read some signs as markup."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

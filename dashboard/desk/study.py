@@ -1,0 +1,209 @@
+"""Everything the desk shows of one comparison, each part worked out once and kept. No cost and no margin in it."""
+
+from __future__ import annotations
+
+import logging
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+from threading import Lock, Thread
+from typing import Protocol
+
+from compare.commands.air import designer_view_of
+from compare.commands.tables import option_name
+from compare.loads.case import load_case_of
+from compare.loads.report import LoadsReport, loads_report
+from compare.pipeline import Comparison
+from compare.physics.fabric.spaces import ground_of_year
+from compare.scoring.certainty import Certainty
+from compare.scoring.ranking import Ranking
+from compare.search.flips import Flip
+from compare.units import System
+from compare.views.customer import CustomerView
+from compare.views.designer import DesignerView
+from compare.years.bench import Result
+from dashboard.session import Status
+from proposal.words import option_name as short_name
+from proposal.words import words_of
+
+MOST_DESIGNS = 16
+_log = logging.getLogger("hplayouts.desk")
+
+
+class Testing(StrEnum):
+    """How far the test of a recommendation by draws is."""
+
+    IDLE = "idle"
+    DRAWING = "drawing"
+    TURNING = "turning"
+    DONE = "done"
+    FAILED = "failed"
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """State of the test and what it found so far."""
+
+    state: Testing = Testing.IDLE
+    certainty: Certainty | None = None
+    flips: tuple[Flip, ...] = ()
+
+
+class Study:
+    """One comparison at the desk."""
+
+    def __init__(self, found: Comparison, tell: Callable[[], None] | None = None) -> None:
+        self.found = found
+        self._tell = tell
+        self._designs: OrderedDict[str, DesignerView] = OrderedDict()
+        self._tested = Tested()
+        self._lock, self._drawing = Lock(), Lock()
+
+    @property
+    def units(self) -> System:
+        """Units of the house file."""
+        return self.found.case.house.units
+
+    @property
+    def tested(self) -> Tested:
+        """The test so far."""
+        with self._lock:
+            return self._tested
+
+    @cached_property
+    def ranking(self) -> Ranking:
+        """The order under the priorities of the house file."""
+        return self.found.rank()
+
+    @cached_property
+    def customer(self) -> CustomerView:
+        """What the table shows of it."""
+        return self.found.customer_view()
+
+    @cached_property
+    def loads(self) -> LoadsReport:
+        """Loads by every method."""
+        case = self.found.case
+        load_case = load_case_of(case.house, case.plan, case.design, ground_of_year(case.weather.dry_bulb_c))
+        return loads_report(case.house, load_case, case.weather)
+
+    @cached_property
+    def full_names(self) -> dict[str, str]:
+        """What each layout is, with its rooms, by id."""
+        rooms = [room.name for room in self.found.case.plan.rooms]
+        return {option.key: option_name(option, rooms) for option in self.found.options}
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """Short name of a layout where the table page gives it one, else the full name."""
+        view = self.customer
+        return self.full_names | {option.id: short_name(view, option, words_of()) for option in view.options}
+
+    @property
+    def first(self) -> str:
+        """The layout that opens: the winner, else the first of all."""
+        winner = self.ranking.winner
+        return winner.option.option_id if winner else self.ranking.ranked[0].option.option_id
+
+    def checked(self, option_id: object) -> str:
+        """An id as it came from a browser; raises `ValueError` for a layout that this comparison does not have."""
+        if option_id is None:
+            return self.first
+        if not isinstance(option_id, str) or option_id not in self.found.by_id:
+            raise ValueError("no such layout")
+        return option_id
+
+    def result(self, option_id: str) -> Result:
+        """Runs, evidence and scores of a layout."""
+        return self.found.by_id[option_id]
+
+    def design(self, option_id: str) -> DesignerView:
+        """The air side of a layout; the latest ones are kept."""
+        with self._drawing:
+            if option_id not in self._designs:
+                self._designs[option_id] = designer_view_of(self.found, option_id)
+                while len(self._designs) > MOST_DESIGNS:
+                    self._designs.popitem(last=False)
+            self._designs.move_to_end(option_id)
+            return self._designs[option_id]
+
+    def test(self) -> None:
+        """Draw the shown layouts and look for what would turn the answer, in the background; once."""
+        with self._lock:
+            if self._tested.state not in {Testing.IDLE, Testing.FAILED} or self.ranking.winner is None:
+                return
+            self._tested = Tested(Testing.DRAWING)
+        Thread(target=self._run, name="certainty", daemon=True).start()
+
+    def _run(self) -> None:
+        try:
+            sure = self.found.certainty()
+            self._put(Tested(Testing.TURNING, sure))
+            self._put(Tested(Testing.DONE, sure, self.found.flips()))
+        except Exception:
+            _log.exception("the test by draws failed")
+            self._put(Tested(Testing.FAILED))
+
+    def _put(self, tested: Tested) -> None:
+        with self._lock:
+            self._tested = tested
+        if self._tell is not None and tested.certainty is not None:
+            self._tell()
+
+
+class DeskSource(Protocol):
+    """Where the desk gets its comparison from."""
+
+    def status(self) -> Status:
+        """How far the work is."""
+
+    def study(self) -> Study | None:
+        """The comparison of the house as its file is now read; None before there is one."""
+
+    def open(self) -> None:
+        """Read the house file and compare its layouts anew."""
+
+
+class Asked(Protocol):
+    """The part of a table's source that the desk reads."""
+
+    def status(self) -> Status:
+        """How far the work is."""
+
+    def comparison(self) -> Comparison | None:
+        """The first comparison of the house; None before there is one."""
+
+    def open(self) -> None:
+        """Begin anew."""
+
+    def forget(self) -> None:
+        """Drop the answers that were kept, because the same comparison now tells more."""
+
+
+class HouseDesk:
+    """The desk of the house that is open at the table."""
+
+    def __init__(self, source: Asked) -> None:
+        self._source = source
+        self._study: Study | None = None
+        self._lock = Lock()
+
+    def status(self) -> Status:
+        """How far the work is."""
+        return self._source.status()
+
+    def study(self) -> Study | None:
+        """The study of the present comparison."""
+        found = self._source.comparison()
+        with self._lock:
+            if found is None:
+                self._study = None
+            elif self._study is None or self._study.found is not found:
+                self._study = Study(found, self._source.forget)
+            return self._study
+
+    def open(self) -> None:
+        """Begin anew."""
+        self._source.open()
