@@ -11,9 +11,9 @@ from dataclasses import replace
 from compare.house.model import HouseFile
 from compare.house.plan import Use
 from compare.pipeline import Comparison, compare_house
-from compare.scoring.evidence import Evidence
+from compare.scoring.measures import Measures
 from compare.scoring.ranking import Ranking
-from compare.scoring.scores import OptionScore, score_option
+from compare.scoring.scores import OptionScore
 from compare.scoring.weights import Weights
 from compare.search.flips import Flip, score_flips
 from compare.search.house_flips import house_flips
@@ -22,7 +22,6 @@ ATTIC_U_W_M2K = 0.148
 """Ceiling under a vented attic after insulation to about R-38 (0.026 Btu/h ft2 F; common practice)."""
 SEALED_SHARE = 0.75
 """Leakage that is left after the attic floor is sealed (our judgement)."""
-NEVER_HOT_C = 1000.0
 RIVALS = 8
 """Best options whose years are run over a range of insulation and leakage."""
 YEARS = 15.0
@@ -59,19 +58,16 @@ def insulated_first(house: HouseFile) -> HouseFile:
 
 def bedrooms_not_cooled(found: Comparison) -> Comparison:
     """The same years judged by a family that does not ask for cool bedrooms."""
-    results = []
-    for result in found.results:
-        evidence = _without_bedroom_cooling(result.evidence)
-        results.append(replace(result, evidence=evidence, score=score_option(evidence, found.season)))
+    results = (replace(r, score=score_measures(_without_bedroom_cooling(r.score.measures))) for r in found.results)
     return replace(found, results=tuple(results))
 
 
-def _without_bedroom_cooling(evidence: Evidence) -> Evidence:
+def _without_bedroom_cooling(measures: Measures) -> Measures:
     rooms = tuple(
-        replace(room, cool_load_w=0.0, cool_set_c=NEVER_HOT_C) if room.room.use is Use.BEDROOM else room
-        for room in evidence.rooms
+        replace(room, cool_load_w=0.0, hot_frac=0.0) if room.room.use is Use.BEDROOM and room.judged else room
+        for room in measures.rooms
     )
-    return replace(evidence, rooms=rooms)
+    return replace(measures, rooms=rooms)
 
 
 def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
