@@ -13,7 +13,7 @@ from compare.house.plan import Use
 from compare.pipeline import Comparison, compare_house
 from compare.scoring.measures import Measures
 from compare.scoring.ranking import Ranking
-from compare.scoring.scores import OptionScore
+from compare.scoring.scores import OptionScore, score_measures
 from compare.scoring.weights import Weights
 from compare.search.flips import Flip, score_flips
 from compare.search.house_flips import house_flips
