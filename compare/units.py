@@ -156,8 +156,13 @@ def parse(text: str, kind: Kind, system: System) -> float:
         raise UnitError("no comma inside a number; write 9000 or 3.8")
     unit = _unit_named(word, kind) if word else KINDS[kind].bare(system)
     if unit is None:
-        raise UnitError(f'"{word}" is not a unit of {kind.value}; {_advice(kind)}')
+        raise UnitError(f'"{_printable(word)}" is not a unit of {kind.value}; {_advice(kind)}')
     return _to_inside(number, unit, kind)
+
+
+def _printable(word: str) -> str:
+    """A word as it may stand in a message: characters that do not print are replaced by a question mark."""
+    return "".join(char if char.isprintable() else "?" for char in word)
 
 
 def to_si(value: float | str, kind: Kind, system: System) -> float:

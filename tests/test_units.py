@@ -224,3 +224,9 @@ def test_pint_is_imported_only_when_needed() -> None:
     code = "import sys, compare.units as u; u.to_si(1, u.Kind.LENGTH, u.System.SI); print('pint' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_a_word_that_does_not_print_is_not_echoed() -> None:
+    with pytest.raises(UnitError) as found:
+        parse("3 \u0080ft", Kind.LENGTH, System.US)
+    assert str(found.value).isprintable()
