@@ -9,7 +9,6 @@ from typing import Any
 
 import tomlkit
 
-from compare import pipeline
 from compare.equipment.catalogue import catalogue
 from compare.house.geometry import plan_of
 from compare.house.model import HouseFile
@@ -23,6 +22,7 @@ from compare.scoring.judgements import rulebook
 from compare.scoring.season import season
 from compare.years.bench import Bench
 from compare.years.case import HouseCase, prepare
+from compare.years.supplies import factory_of
 from compare.zones.basis import DesignBasis
 
 SCENARIOS = Path(__file__).resolve().parents[1] / "scenarios"
@@ -210,7 +210,7 @@ def two_storeys(**more: Any) -> Table:
 def bench_of(case: HouseCase) -> Bench:
     """The bench on which a house's options are run."""
     numbers = rulebook().numbers
-    return Bench(case, pipeline._factory(case), season(Calendar(case.weather.dry_bulb_c), numbers), numbers)
+    return Bench(case, factory_of(case), season(Calendar(case.weather.dry_bulb_c), numbers), numbers)
 
 
 def supplies_of(case: HouseCase, option: Option) -> tuple[Supply, ...]:
