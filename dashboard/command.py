@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import os
+import signal
+import subprocess
+import sys
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.setdefault("OMP_NUM_THREADS", "1")
@@ -16,6 +19,27 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
+
+
+@app.command(
+    "office",
+    context_settings={"ignore_unknown_options": True, "allow_extra_args": True, "help_option_names": []},
+    add_help_option=False,
+)
+def office(context: typer.Context) -> None:
+    """Open the manager's page of a folder (DIR), behind its login, as a program of its own. Not for customers."""
+    raise typer.Exit(_apart("dashboard.office", context.args))
+
+
+def _apart(module: str, words: list[str]) -> int:
+    """Run a module as a process of its own, which ends with this one: what it loads never enters this program."""
+    with subprocess.Popen([sys.executable, "-m", module, *words]) as child:  # noqa: S603 - our own module
+        signal.signal(signal.SIGTERM, lambda _number, _frame: child.terminate())
+        while True:
+            try:
+                return child.wait()
+            except KeyboardInterrupt:
+                continue
 
 
 def main() -> None:

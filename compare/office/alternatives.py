@@ -51,4 +51,5 @@ def read_view(path: Path, record_sha256: str) -> OfficeView | None:
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
         if isinstance(error, AlternativesError):
             raise
-        raise AlternativesError(f"{path}: cannot be read ({type(error).__name__}); complete the proposal again") from None
+        what = type(error).__name__
+        raise AlternativesError(f"{path}: cannot be read ({what}); complete the proposal again") from None
