@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -37,7 +38,8 @@ def batch(
         sweep(target)
         journal = Journal(target)
         tasks = [Task(str(path), str(prices) if prices else None, str(units) if units else None) for path in files]
-        left = [task for task in tasks if not journal.holds(Path(task.path).name, input_digest(task))]
+        tasks = [replace(task, digest=input_digest(task)) for task in tasks]
+        left = [task for task in tasks if not journal.holds(Path(task.path).name, task.digest)]
     done = len(tasks) - len(left)
     if done:
         say(f"{done} of {len(tasks)} houses are done already")

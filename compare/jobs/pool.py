@@ -11,7 +11,8 @@ from pathlib import Path
 from compare.jobs.batch import FAULT, HouseRow, Task, compare_one, input_digest
 
 HOUSES_A_WORKER = 200
-"""A worker is replaced after so many houses, so that whatever a library keeps does not add up."""
+"""Workers are replaced after so many houses each, so that whatever a library keeps does not add up. The whole pool is
+closed and opened anew: the pool's own way of replacing single workers can stand still (CPython issue 115634)."""
 WAITING_A_WORKER = 2
 """Tasks handed out at a time; the rest wait here, so that memory does not grow with the folder."""
 
@@ -31,18 +32,18 @@ def run_pool(tasks: Sequence[Task], workers: int, work: Work = compare_one) -> I
     When a worker dies (out of memory, killed), the pool is started anew; the tasks it held are tried once more one by
     one, and one that kills its worker again becomes a row with that error.
     """
-    waiting = list(reversed(tasks))
-    while waiting:
-        held: list[Task] = []
-        yield from _until_broken(waiting, held, workers, work)
-        for task in held:
-            yield from _alone(task, work)
+    group = workers * HOUSES_A_WORKER
+    for start in range(0, len(tasks), group):
+        waiting = list(reversed(tasks[start : start + group]))
+        while waiting:
+            held: list[Task] = []
+            yield from _until_broken(waiting, held, workers, work)
+            for task in held:
+                yield from _alone(task, work)
 
 
 def _pool(workers: int) -> ProcessPoolExecutor:
-    return ProcessPoolExecutor(
-        workers, mp_context=get_context("spawn"), initializer=start_worker, max_tasks_per_child=HOUSES_A_WORKER
-    )
+    return ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=start_worker)
 
 
 def _until_broken(waiting: list[Task], held: list[Task], workers: int, work: Work) -> Iterator[HouseRow]:

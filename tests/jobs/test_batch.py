@@ -93,6 +93,14 @@ def quick(task: Task) -> HouseRow:
 
 
 @pytest.mark.slow
+def test_workers_are_replaced_and_no_task_is_lost(monkeypatch):
+    monkeypatch.setattr("compare.jobs.pool.HOUSES_A_WORKER", 3)
+    rows = list(run_pool([Task(f"h{i}.toml") for i in range(14)], 2, quick))
+    assert sorted(row.file for row in rows) == sorted(f"h{i}.toml" for i in range(14))
+    assert len({row.house for row in rows}) >= 3  # 14 tasks in pools of six
+
+
+@pytest.mark.slow
 def test_a_worker_that_dies_costs_its_own_house_only():
     tasks = [Task(f"h{i}.toml") for i in range(12)]
     tasks.insert(5, Task("dies.toml"))
