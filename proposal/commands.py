@@ -119,10 +119,10 @@ def words(file: FileArgument, option: OptionOption = None, lang: LanguageOption 
     from proposal.readability import first_page, problems, sections
 
     document, _ = _document(_compared(file), Asked(option, False, None, lang))
-    say(f"{'section':<50} {'words':>6} {'grade':>6} {'average':>8} {'longest':>8}")
+    say(f"{'section':<50} {'words':>6} {'ease' if lang == 'es' else 'grade':>6} {'average':>8} {'longest':>8}")
     for part in (first_page(document), *sections(document)):
         name = part.name.replace("\u00a0", " ")[:50]
-        say(f"{name:<50} {part.words:>6} {part.grade:>6.1f} {part.average_words:>8.1f} {part.longest_words:>8}")
+        say(f"{name:<50} {part.words:>6} {part.score:>6.1f} {part.average_words:>8.1f} {part.longest_words:>8}")
     found = problems(document)
     for problem in found:
         say(problem)

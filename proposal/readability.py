@@ -1,7 +1,8 @@
-"""How easy a paper reads: Flesch-Kincaid grade by section, length of sentences, words that stay out.
+"""How easy a paper reads: grade (English) or ease (Spanish) by section, length of sentences, words that stay out.
 
-Grade = 0.39 words per sentence + 11.8 syllables per word - 15.59 (Kincaid and others 1975). Syllables by groups of
-vowels, a silent ending dropped. Headings, names of columns and blocks that the law words are not counted.
+English: grade = 0.39 words per sentence + 11.8 syllables per word - 15.59 (Kincaid and others 1975), syllables by
+groups of vowels, a silent ending dropped. Spanish: ease = 206.84 - 0.60 syllables per 100 words - 1.02 words per
+sentence (Fernández Huerta 1959). Headings, names of columns and blocks that the law words are not counted.
 """
 
 from __future__ import annotations
@@ -15,12 +16,15 @@ from importlib.resources import files
 
 from proposal.document import blocks as b
 
+FIRST_PAGE_EASE = 70.0
+"""Fernández Huerta: 70 to 80 is rather easy, 60 to 70 normal."""
+SECTION_EASE = 65.0
 FIRST_PAGE_GRADE = 7.0
 SECTION_GRADE = 8.0
 AVERAGE_WORDS = 14.0
 LONGEST_WORDS = 25
-_SENTENCE_END = re.compile(r"(?<=[.!?])[\"')]*\s+(?=[A-Z0-9$\"(])")
-_WORD = re.compile(r"[^\s]*[A-Za-z0-9][^\s]*")
+_SENTENCE_END = re.compile(r"(?<=[.!?])[\"')]*\s+(?=[A-ZÁÉÍÓÚÑ0-9$\"(¿¡])")
+_WORD = re.compile(r"[^\s]*[^\W_][^\s]*")
 _VOWELS = re.compile("[aeiouy]+")
 _SILENT = re.compile(r"(?:[^laeiouyscxzgh]es|ed|[^aeiouyl]e|[aeiouy]le)$")
 _LETTERS = re.compile("[^a-z]")
@@ -31,6 +35,19 @@ def syllables(word: str) -> int:
     bare = _LETTERS.sub("", word.lower())
     silent = len(bare) > 3 and _SILENT.search(bare) is not None and not bare.endswith(("ted", "ded"))
     return max(1, len(_VOWELS.findall(bare)) - silent)
+
+
+_SPANISH_LETTERS = re.compile("[^a-záéíóúüñ]")
+_SPANISH_NUCLEUS = re.compile("[iuüy]?[aeoáéó][iuüy]?|[iuü]?[íú][iuü]?|[iuüy]+")
+"""A strong vowel with the weak ones beside it, a stressed weak vowel alone, or weak vowels together."""
+
+
+def spanish_syllables(word: str) -> int:
+    """Syllables of a Spanish word by its nuclei: `pared` 2, `energía` 4, `aire` 2; at least one."""
+    bare = _SPANISH_LETTERS.sub("", word.lower())
+    bare = re.sub("([gq])u(?=[eéií])", r"\1", bare)
+    bare = re.sub("y(?=[aeiouáéíóú])", "ll", bare)
+    return max(1, len(_SPANISH_NUCLEUS.findall(bare)))
 
 
 def words_in(text: str) -> list[str]:
@@ -48,6 +65,11 @@ def grade_of(words: int, sentences: int, syllable_count: int) -> float:
     return 0.39 * words / sentences + 11.8 * syllable_count / words - 15.59
 
 
+def ease_of(words: int, sentences: int, syllable_count: int) -> float:
+    """Fernández Huerta's ease of reading from counts: 100 very easy, 0 very hard."""
+    return 206.84 - 60.0 * syllable_count / words - 1.02 * words / sentences
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """Counts of a piece of text."""
@@ -58,6 +80,25 @@ class Reading:
     syllables: int
     longest_words: int
     longest: str
+    language: str = "en"
+
+    @property
+    def score(self) -> float:
+        """Grade of an English text, ease of a Spanish one."""
+        return self.ease if self.language == "es" else self.grade
+
+    @property
+    def ease(self) -> float:
+        """Fernández Huerta's ease."""
+        return ease_of(self.words, self.sentences, self.syllables)
+
+    def trouble(self, *, first: bool) -> str:
+        """What is too hard, with the limit; empty when it reads well."""
+        if self.language == "es":
+            least = FIRST_PAGE_EASE if first else SECTION_EASE
+            return f"has an ease of {self.ease:.0f}, at least {least:.0f}" if self.ease < least else ""
+        most = FIRST_PAGE_GRADE if first else SECTION_GRADE
+        return f"reads at grade {self.grade:.1f}, at most {most:.0f}" if self.grade > most else ""
 
     @property
     def grade(self) -> float:
@@ -70,7 +111,7 @@ class Reading:
         return self.words / self.sentences
 
 
-def reading_of(name: str, texts: list[str]) -> Reading:
+def reading_of(name: str, texts: list[str], language: str = "en") -> Reading:
     """Counts of texts; each ends its last sentence, with or without a full stop.
 
     Raises
@@ -81,15 +122,17 @@ def reading_of(name: str, texts: list[str]) -> Reading:
     sentences = [sentence for text in texts for sentence in sentences_in(text)]
     if not sentences:
         raise ValueError(f"{name}: no words to read")
+    count_in = spanish_syllables if language == "es" else syllables
     counts = [words_in(sentence) for sentence in sentences]
     longest = max(range(len(counts)), key=lambda index: len(counts[index]))
     return Reading(
         name=name,
         words=sum(len(count) for count in counts),
         sentences=len(counts),
-        syllables=sum(syllables(word) for count in counts for word in count),
+        syllables=sum(count_in(word) for count in counts for word in count),
         longest_words=len(counts[longest]),
         longest=sentences[longest],
+        language=language,
     )
 
 
@@ -116,6 +159,11 @@ def texts_of(block: b.Block) -> list[str]:
     return []
 
 
+def language_of(document: b.Document) -> str:
+    """As in `en`."""
+    return document.language.partition("-")[0]
+
+
 def _sections(document: b.Document) -> Iterator[tuple[str, list[str]]]:
     name, texts = "", list[str]()
     for block in document.blocks:
@@ -132,7 +180,7 @@ def _sections(document: b.Document) -> Iterator[tuple[str, list[str]]]:
 
 def sections(document: b.Document) -> tuple[Reading, ...]:
     """Counts of every section, from one heading to the next; the lines above the first belong to it."""
-    return tuple(reading_of(name, texts) for name, texts in _sections(document))
+    return tuple(reading_of(name, texts, language_of(document)) for name, texts in _sections(document))
 
 
 def first_page(document: b.Document) -> Reading:
@@ -142,7 +190,7 @@ def first_page(document: b.Document) -> Reading:
         if isinstance(block, b.PageBreak | b.Ways):
             break
         texts += texts_of(block)
-    return reading_of("page 1", texts)
+    return reading_of("page 1", texts, language_of(document))
 
 
 @cache
@@ -175,16 +223,16 @@ def problems(document: b.Document) -> tuple[str, ...]:
     """What breaks the limits, each with its section and its cure; empty when all is well."""
     found = []
     page = first_page(document)
-    if page.grade > FIRST_PAGE_GRADE:
-        found.append(f"page 1 reads at grade {page.grade:.1f}, at most {FIRST_PAGE_GRADE:.0f}: shorten words")
+    if trouble := page.trouble(first=True):
+        found.append(f"page 1 {trouble}: shorten words")
     for part in sections(document):
-        if part.grade > SECTION_GRADE:
-            found.append(f"'{part.name}' reads at grade {part.grade:.1f}, at most {SECTION_GRADE:.0f}: shorten words")
+        if trouble := part.trouble(first=False):
+            found.append(f"'{part.name}' {trouble}: shorten words")
         if part.average_words > AVERAGE_WORDS:
             found.append(f"'{part.name}' has {part.average_words:.1f} words a sentence: split some")
         if part.longest_words > LONGEST_WORDS:
             found.append(f"'{part.name}' has a sentence of {part.longest_words} words: split '{part.longest[:60]}...'")
-    language = document.language.partition("-")[0]
+    language = language_of(document)
     for text in _every_text(document):
         found += [f"'{word}' in '{text[:60]}': write {banned(language)[word]}" for word in banned_in(text, language)]
     return tuple(found)

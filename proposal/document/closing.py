@@ -97,6 +97,8 @@ def assumed_blocks(told: Told) -> list[Block]:
     """What was assumed: weather first, then what the family can check; the rest is counted."""
     view, words = told.view, told.words
     weather = " ".join(_sentence(text) for text in (view.house.weather, view.house.weather_error) if text)
+    if weather and words.has("document", "weather_generic"):
+        weather = words.say("document", "weather_generic")
     items = [Paragraph(weather, lead=words.say("document", "weather_lead"), style="small")] if weather else []
     shown = _assumed(told)[:MOST_ASSUMPTIONS]
     items += [Paragraph(text, style="small") for text in shown]

@@ -15,6 +15,7 @@ from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.plan import plan_svg, plan_table
 from proposal.drawing.ranges import RangeRow, noise_chart, range_chart
 from proposal.drawing.theme import PRINT
+from proposal.drawing.words import ENGLISH
 from proposal.words import Told, capital, name, option_name, room_group, room_names, weak_point
 from proposal.words.options import UNIT_NOUNS
 
@@ -59,12 +60,20 @@ def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
+def _look(told: Told, width_px: float, *, compact: bool = False, caption: bool = True) -> Look:
+    """Print theme in the units and the language of the paper."""
+    words = told.words.tables.get("pictures") or ENGLISH
+    return Look(
+        theme=PRINT, units=_units(told.view), width_px=width_px, compact=compact, caption=caption, words=words
+    )
+
+
 def plan_figure(told: Told, option: OptionCard, most_px: float | None = None) -> Figure | None:
     """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
     most_px = most_px or PLAN_PX[_units(told.view)]
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
-        look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, caption=False)
+        look = _look(told, width_px, caption=False)
         figure = _plan(told, option, look)
         if figure.height_px <= most_px:
             return figure
@@ -94,7 +103,7 @@ def _plan_finding(told: Told, option: OptionCard) -> str:
 
 def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> Figure:
     """The small house of an option."""
-    look = Look(theme=PRINT, units=_units(told.view), width_px=width_px, compact=True)
+    look = _look(told, width_px, compact=True)
     note = weak_point(option, told)
     key = "house_alt" if note else "house_alt_plain"
     alt = told.words.say("document", key, name=option_name(told.view, option, told.words), note=note)
@@ -146,7 +155,7 @@ def price_picture(told: Told) -> list[Figure]:
     rows, figures = _price_rows(told), told.figures
     if len(rows) < 2:
         return []
-    look = Look(theme=PRINT, units=_units(told.view), width_px=CHART_PX)
+    look = _look(told, CHART_PX)
     head = tuple(look.say(f"table_{key}") for key in ("option", "low", "about", "high"))
     body = tuple((row.name, *map(figures.usd, (row.low, row.middle, row.high))) for row in rows)
     chart = range_chart(rows, None, PictureTable(look.say("price_title"), head, body), look)
@@ -157,7 +166,7 @@ def noise_picture(told: Told) -> list[Figure]:
     """Sound at the pillow of each card beside everyday sounds; nothing in a house without a bed."""
     if all(told.view.option(item).facts.pillow_dba is None for item in told.view.cards):
         return []
-    chart = noise_chart(told.view, _card_names(told), Look(theme=PRINT, units=_units(told.view), width_px=CHART_PX))
+    chart = noise_chart(told.view, _card_names(told), _look(told, CHART_PX))
     return [picture_of("sound", chart.svg, told.words.say("more", "noise_alt"), _table(chart.table, told))]
 
 
@@ -219,7 +228,7 @@ def band_rooms(told: Told, band: UnitBand) -> str:
 def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
     """Need against output of an option's units, with the unit for comparison last."""
     words = told.words
-    look = Look(theme=PRINT, units=_units(told.view), width_px=NEED_PX)
+    look = _look(told, NEED_PX)
     ours = option.id == told.view.answer.winner and told.view.answer.verdict != "too close to call"
     rows = [
         NeedRow(

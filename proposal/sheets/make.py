@@ -68,10 +68,13 @@ def desk_of(found: Comparison) -> Desk:
 
 
 def outside_of(found: Comparison, told: Told, option_id: str | None) -> tuple[Figure, ...]:
-    """Outside walls of the layout that a paper is about; none where there are several."""
+    """Outside walls of the layout that a paper is about; none where there are several.
+
+    A language says `no_walls` while the drawing has no words of it.
+    """
     group = equals(told.view)
     chosen = option_id or (group[0].id if len(group) == 1 else None)
-    if chosen not in found.by_id:
+    if chosen not in found.by_id or told.words.has("language", "no_walls"):
         return ()
     design = designer_view(desk_of(found), found.by_id[chosen].run.option)
     return walls_pictures(design, told.words.say("more", "walls_alt"), most=2)

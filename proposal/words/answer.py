@@ -39,7 +39,8 @@ class Lead:
 
 def told_of(view: CustomerView, language: str = "en") -> Told:
     """A view with the words of a language and the figures of its house."""
-    return Told(view, words_of(language), Figures(System(view.house.units)))
+    words = words_of(language)
+    return Told(view, words, Figures(System(view.house.units), words.say("lists", "of")))
 
 
 def equals(view: CustomerView) -> tuple[OptionCard, ...]:

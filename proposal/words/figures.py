@@ -33,6 +33,8 @@ class Figures:
     """How numbers are written for one house."""
 
     units: System
+    of: str = "of"
+    """The word in `32 of 100`."""
 
     def degrees(self, value_c: float) -> float:
         """A temperature as it is shown: whole °F, or tenths of °C."""
@@ -72,7 +74,7 @@ class Figures:
 
     def of_hundred(self, share: float) -> str:
         """A fraction as in `32 of 100`."""
-        return f"{100.0 * share:.0f}{NBSP}of{NBSP}100"
+        return f"{100.0 * share:.0f}{NBSP}{self.of}{NBSP}100"
 
     def percent(self, share: float) -> str:
         """A fraction as in `80 %`."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-LANGUAGES = {"en": "proposal.words.en"}
+LANGUAGES = {"en": "proposal.words.en", "es": "proposal.words.es"}
 """Folder of the tables of each language."""
 LONGEST_NAME = 60
 _FIELD = re.compile(r"\{([a-z_]+)\}")

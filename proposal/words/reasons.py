@@ -187,7 +187,7 @@ def fault_clause(fault: FaultLine, told: Told) -> str:
         if value is not None:
             rooms = room_names(fault.rooms, words)
             return words.say("faults", fault.code, room=name(fault.rooms[0]), rooms=rooms, value=value)
-    return own_text(fault.text)
+    return words.say("faults", "other") if words.has("faults", "other") else own_text(fault.text)
 
 
 def fault_sentence(fault: FaultLine, told: Told) -> str:

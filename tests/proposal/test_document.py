@@ -81,9 +81,15 @@ def test_order_of_the_paper() -> None:
         "Does each unit fit what its rooms need?",
         "What would change our advice",
         "Why not another way?",
+        "What you will feel and hear",
         "Price, and what it covers",
+        "Payment and dates",
         "What we assumed",
+        "Care and cleaning",
         "Please take care",
+        "Your rights",
+        "Words we use",
+        "Who we are",
     ]
 
 
