@@ -65,7 +65,7 @@ def proof_lines(proof: Proof) -> Iterator[str]:
         f"the best layout that was not run in full is {proof.next_points:.1f} points behind."
     )
     if proof.proven:
-        yield f"Proven best of all {proof.enumerated:,} layouts of these kinds and of the families, under the chosen weights."
+        yield f"Proven best of these {proof.enumerated:,} layouts and of the families', under the chosen weights."
     elif whole:
         yield (
             f"Best of {proof.simulated:,} simulated of {proof.enumerated:,}; the two runs differ by more than its "

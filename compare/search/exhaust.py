@@ -92,9 +92,9 @@ def run_all(
     return scores, fatal, {"strips": prepared - started, "years and scores": ended - prepared}
 
 
-def _load(strip: Strip) -> tuple[bool, int, int]:
+def _load(strip: Strip) -> tuple[bool, int, int, int]:
     lane = strip.lane
-    return lane.shared, len(lane.head_rows), len(lane.supplies) - len(lane.head_rows)
+    return lane.shared, len(lane.head_rows), len(lane.supplies) - len(lane.head_rows), sum(lane.ducted)
 
 
 def _blocks(strips: Sequence[Strip], order: Sequence[int]) -> list[list[int]]:

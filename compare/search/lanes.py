@@ -22,7 +22,7 @@ LaneArray = npt.NDArray[np.float32]
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
 
-TOLERANCE_W = 1.0
+TOLERANCE_W = 2.0
 """Largest change of any supply in the last sweep of the thermostats."""
 STARTS_CAP_H = 6.0
 

@@ -17,9 +17,10 @@ from compare.search.kit import Kit
 from compare.search.lanes import Runner, Shake
 from compare.search.points import Asked, lane_fatal, lane_scores
 from compare.search.shaken import HouseParts, LinkParts, link_parts, shaken_houses
-from compare.search.strip import Lane, Strip
+from compare.search.strip import Lane, Strip, lane_groups
 from compare.search.tally import Tally
 from compare.years.gather import OUTDOOR_LIMIT_DBA
+from compare.zones.sketch import ZoneKind
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
@@ -100,12 +101,12 @@ def _block(
     return tally, (run[: len(cop)] / cop).sum(axis=0) + rest + heaters + old / kit.old.efficiency_frac
 
 
-def _cop_factor(strip: Strip, group: int, draws: Draws) -> FloatArray:
-    zones = strip.option.outdoor.groups[group].zones
+def _cop_factor(strip: Strip, place: int, draws: Draws) -> FloatArray:
+    group = lane_groups(strip.option)[place]
     factor = np.ones(draws.count)
-    if all(strip.lane.ducted[zone] for zone in zones):
+    if all(strip.option.zones[zone].sketch.kind is ZoneKind.DUCTED for zone in group.zones):
         factor = factor * draws.factor["ducted_cop"]
-    if strip.option.outdoor.groups[group].shared:
+    if group.shared:
         factor = factor * draws.factor["shared_cop"]
     return factor
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
+from compare.equipment.outdoor import OutdoorGroup
 from compare.house.plan import Use
 from compare.options.option import Option
 from compare.physics.network import Supply
@@ -70,6 +71,20 @@ class Strip:
     """Whether a finding of design rejects it."""
 
 
+def lane_zones(option: Option) -> tuple[int, ...]:
+    """Zones of an option in the order in which its lane holds them: ducted ones first."""
+    return tuple(sorted(range(len(option.zones)), key=lambda zone: option.zones[zone].sketch.kind is not ZoneKind.DUCTED))
+
+
+def lane_groups(option: Option) -> tuple[OutdoorGroup, ...]:
+    """Outdoor units in the order of the lane: that of the zones where each has its own."""
+    groups = option.outdoor.groups
+    if any(group.shared for group in groups):
+        return groups
+    by_zone = {group.zones[0]: group for group in groups}
+    return tuple(by_zone[zone] for zone in lane_zones(option))
+
+
 @dataclass(frozen=True, eq=False)
 class Stripper:
     """Makes strips of one house; equal parts are made once."""
@@ -108,19 +123,25 @@ class Stripper:
         )
 
     def _lane(self, option: Option) -> Lane:
-        groups = option.outdoor.groups
+        """Ducted units first, so that a block mixes return air in few of its units."""
+        groups = lane_groups(option)
+        zones = lane_zones(option)
+        place = {zone: k for k, zone in enumerate(zones)}
+        mine = [option.zones[zone] for zone in zones]
+        supplies = self.factory.of_option(option)
+        heard = tuple(
+            tuple(replace(item, zone=place[item.zone]) for item in items) for items in self.ears.heard(option)
+        )
         return Lane(
-            supplies=self.factory.of_option(option),
-            head_rows=tuple(self.machines.head_row(zone) for zone in option.zones),
+            supplies=(*(supplies[zone] for zone in zones), *supplies[len(zones) :]),
+            head_rows=tuple(self.machines.head_row(zone) for zone in mine),
             machines=tuple(self.machines.machine(option, group) for group in groups),
-            lead=tuple(
-                next(k for k, group in enumerate(groups) if zone in group.zones) for zone in range(len(option.zones))
-            ),
-            heard=self.ears.heard(option),
+            lead=tuple(next(k for k, group in enumerate(groups) if zone in group.zones) for zone in zones),
+            heard=heard,
             outdoor_rows=tuple(self.ears.outdoors(option, group) for group in groups),
-            runs_on=tuple(self.machines.runs_on(zone) for zone in option.zones),
-            quiet_fan_w=tuple(self.machines.quiet_fan_w(zone) for zone in option.zones),
-            ducted=tuple(zone.sketch.kind is ZoneKind.DUCTED for zone in option.zones),
+            runs_on=tuple(self.machines.runs_on(zone) for zone in mine),
+            quiet_fan_w=tuple(self.machines.quiet_fan_w(zone) for zone in mine),
+            ducted=tuple(zone.sketch.kind is ZoneKind.DUCTED for zone in mine),
             shared=any(group.shared for group in groups),
         )
 
