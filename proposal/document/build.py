@@ -77,7 +77,7 @@ def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
         *turns_blocks(told),
         *questions_blocks(told, subject),
         *(large_plan(told, asked) if asked else []),
-        *feel_blocks(told, subject),
+        *feel_blocks(told, subject, named=asked is None),
         *_walls(told, extras),
         *price_blocks(told, subject, named=asked is None),
         *payment_blocks(told, subject, company),

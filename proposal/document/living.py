@@ -6,7 +6,7 @@ from compare.views.customer import OptionCard, RoomOutcome
 from compare.views.plan_view import RoomShape
 from proposal.document.blocks import Align, Block, Heading, Paragraph, Schedule
 from proposal.document.pictures import noise_picture
-from proposal.words import Told, capital, everyday_sound, name
+from proposal.words import Told, capital, everyday_sound, name, option_phrase
 from proposal.words.options import unit_noun
 
 USUAL_STOP = 3
@@ -107,12 +107,13 @@ def _sound_note(told: Told, option: OptionCard) -> str:
     return f"{told.words.say('more', 'feel_sound', **said)} {told.words.say('more', 'feel_quiet')}"
 
 
-def feel_blocks(told: Told, option: OptionCard) -> list[Block]:
+def feel_blocks(told: Told, option: OptionCard, *, named: bool = False) -> list[Block]:
     """Every room with its warmth, its heat and its sound."""
     words = told.words
     outcomes = {outcome.room: outcome for outcome in option.rooms}
     rows = tuple(_row(told, option, shape, outcomes[shape.index]) for shape in told.view.plan.rooms)
-    heading = words.say("more", "feel_heading")
+    key = "feel_heading_named" if named else "feel_heading"
+    heading = words.say("more", key, phrase=option_phrase(told.view, option, words))
     left: Align = "left"
     right: Align = "right"
     head = tuple(words.say("more", "feel_head").split("|"))
