@@ -17,7 +17,7 @@ from proposal.drawing.desk_words import face, inches, pressure, pressure_figure,
 from proposal.drawing.elevation import elevations_picture
 
 PLAN_PX = 716.0
-PATH_PX = 744.0
+PATH_PX = 1000.0
 BANDS = ("63", "125", "250", "500", "1k", "2k", "4k", "8k")
 
 
@@ -56,10 +56,10 @@ def schedule_part(view: DesignerView, units: System) -> Component | None:
         return None
     head = (
         "", "Run", "Size", "Length", "Elbows", "Air", "Speed", f"Drop, {pressure_unit(units)}", "Damper", "Grille",
-        "In bed, dB(A)", "Damper at the register",
+        "In bed, dB(A)", "Damper at the register", "and all static left",
     )  # fmt: skip
     note = "Example sizes, worked out for this house only. Damper: notches open, set at the take-off."
-    return section("ducts", "Duct schedule", note, table(head, rows, (3, 4, 5, 6, 7, 10, 11)))
+    return section("ducts", "Duct schedule", note, table(head, rows, (3, 4, 5, 6, 7, 10, 11, 12)))
 
 
 def _runs(zone: DuctZone, units: System) -> Iterator[tuple[str, ...]]:
@@ -68,11 +68,11 @@ def _runs(zone: DuctZone, units: System) -> Iterator[tuple[str, ...]]:
         f"{zone.tag} R", f"Return, {back.room_name}", face(back.box_side_m, back.box_side_m, units),
         of(back.length_m, Kind.LENGTH, units), "", of(zone.design_m3_s, Kind.FLOW, units),
         of(back.face_m_s, Kind.SPEED, units), pressure_figure(back.filter_pa, units), "–",
-        f"{face(back.face_width_m, back.face_height_m, units)}, {back.filter_depth_in} in. filter", "", "",
+        f"{face(back.face_width_m, back.face_height_m, units)}, {back.filter_depth_in} in. filter", "", "", "",
     )  # fmt: skip
     yield (
         f"{zone.tag} T", f"Plenum, {zone.space}", face(zone.plenum_width_m, zone.plenum_height_m, units), "", "",
-        of(zone.design_m3_s, Kind.FLOW, units), "", "", "–", "–", "", "",
+        of(zone.design_m3_s, Kind.FLOW, units), "", "", "–", "–", "", "", "",
     )  # fmt: skip
     for row in zone.branches:
         runs = f"{row.runs} × " if row.runs > 1 else ""
@@ -90,6 +90,7 @@ def _runs(zone: DuctZone, units: System) -> Iterator[tuple[str, ...]]:
             f"{face(row.face_width_m, row.face_height_m, units)} {row.outlet}",
             "" if row.bed_dba is None else f"{row.bed_dba:.0f}",
             "" if row.register_damper_db is None else f"{row.register_damper_db:+.1f} dB",
+            "" if row.full_static_db is None else f"{row.full_static_db:+.1f} dB",
         )
 
 

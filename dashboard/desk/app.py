@@ -113,7 +113,7 @@ def _show(app: Dash, source: DeskSource) -> None:
         Input("open", "data"),
         Input("units", "value"),
     )
-    def layouts(family: Any, most: Any, order: Any, left_out: Any, option_id: Any, units: Any) -> Any:  # noqa: ANN401, PLR0913, PLR0917
+    def layouts(family: Any, most: Any, order: Any, left_out: Any, option_id: Any, units: Any) -> Any:  # noqa: ANN401
         study = _study(source)
         here = _checked(study, option_id)
         try:
@@ -192,7 +192,7 @@ def add_desk(server: flask.Flask, source: DeskSource) -> Dash:
     """The desk on a server that has the table; the caller gates and protects both."""
     app = Dash(
         __name__,
-        server=server,
+        server=server,  # type: ignore[arg-type]
         routes_pathname_prefix=f"{DESK}/",
         requests_pathname_prefix=f"{DESK}/",
         assets_folder="assets",

@@ -10,7 +10,13 @@ from typing import Any
 from proposal.drawing.theme import LIGHT
 
 Figure = dict[str, Any]
-CONFIG = {"displayModeBar": False, "scrollZoom": False, "doubleClick": False, "responsive": True, "displaylogo": False}
+CONFIG: Any = {
+    "displayModeBar": False,
+    "scrollZoom": False,
+    "doubleClick": False,
+    "responsive": True,
+    "displaylogo": False,
+}
 FONT = {"family": "Figtree, sans-serif", "size": 13, "color": LIGHT.ink}
 
 
@@ -18,7 +24,8 @@ def axis(title: str, **more: Any) -> dict[str, Any]:  # noqa: ANN401 - whatever 
     """An axis: faint grid, no spikes, its title in second ink."""
     return {
         "title": {"text": title, "font": {**FONT, "color": LIGHT.ink2}},
-        "gridcolor": LIGHT.line, "linecolor": LIGHT.rule, "zerolinecolor": LIGHT.rule, "tickfont": {**FONT, "color": LIGHT.ink2},
+        "gridcolor": LIGHT.line, "linecolor": LIGHT.rule, "zerolinecolor": LIGHT.rule,
+        "tickfont": {**FONT, "color": LIGHT.ink2},
         "showspikes": False, "fixedrange": True, "automargin": True, **more,
     }  # fmt: skip
 

@@ -22,10 +22,11 @@ from proposal.drawing.chart import SMALL, STRONG, text
 from proposal.drawing.theme import LIGHT
 
 WIDE_PX, HIGH_PX = 212.0, 138.0
-LEFT_PX, TOP_PX, BOTTOM_PX = 30.0, 28.0, 112.0
+LEFT_PX, TOP_PX, BOTTOM_PX = 38.0, 30.0, 112.0
 STEPS = 60
 ROOM_MEASURES = {
-    "M1": "heat_cover", "M2": "cool_cover", "N1": "bed_dba", "N2": "seat_dba", "C1": "morning_drop_k", "C2": "cold_frac",
+    "M1": "heat_cover", "M2": "cool_cover", "N1": "bed_dba", "N2": "seat_dba", "C1": "morning_drop_k",
+    "C2": "cold_frac",
     "C3": "hot_frac", "C4": "draught_frac",
 }  # fmt: skip
 UNIT_MEASURES = {"L1": "below_min_frac", "L2": "starts_per_y", "L3": "mild_starts_per_h"}
@@ -46,6 +47,11 @@ class _Scale:
 
 def _y(points: float) -> float:
     return BOTTOM_PX - points / 100.0 * (BOTTOM_PX - TOP_PX)
+
+
+def _mark(value: float, unit: str) -> str:
+    """An end of the axis; the unit of large numbers stands in the name already."""
+    return f"{value:,.0f}" if value >= 1000.0 else f"{value:.3g} {unit}".strip()
 
 
 def values_of(measures: Measures, measure: str) -> list[float]:
@@ -78,14 +84,14 @@ def curve_picture(curve: Curve, name: str, values_si: list[float]) -> str:
     marks = np.geomspace(low, high, STEPS) if log else np.unique([*np.linspace(low, high, STEPS), *si])
     line = [(scale.at(float(x)), _y(curve.points(float(x)))) for x in marks]
     parts = [svg.line((LEFT_PX, _y(v)), (WIDE_PX - 12.0, _y(v)), stroke=LIGHT.line) for v in (0.0, 50.0, 100.0)]
-    parts += [text(f"{v:.0f}", (LEFT_PX - 6.0, _y(v) + 4.5), SMALL, LIGHT.ink2, "end") for v in (0.0, 100.0)]
+    parts += [text(f"{v:.0f}", (LEFT_PX - 9.0, _y(v) + 4.5), SMALL, LIGHT.ink2, "end") for v in (0.0, 100.0)]
     parts.append(svg.path(svg.points_path(line, closed=False), fill="none", stroke=LIGHT.ink, stroke_width=1.8))
     for value in values_si:
         at = (scale.at(max(value, low)), _y(curve.points(value)))
         parts.append(svg.tag("circle", cx=at[0], cy=at[1], r=4.5, fill=LIGHT.card, stroke=LIGHT.ink, stroke_width=1.6))
     unit = curve.anchors[0].unit.removesuffix(" diff").replace("ratio", "")
     for end, anchor in ((low, "start"), (high, "end")):
-        shown = f"{xs[0] + slope * (end - si[0]):.3g} {unit}".strip()
+        shown = _mark(xs[0] + slope * (end - si[0]), unit)
         parts.append(
             text(shown, (LEFT_PX if anchor == "start" else WIDE_PX - 12.0, BOTTOM_PX + 18.0), SMALL, LIGHT.ink2, anchor)
         )
@@ -116,7 +122,8 @@ def curves_part(study: Study, option_id: str) -> Component:
     return section(
         "curves",
         "Score curves",
-        f"Rings: rooms or units of this layout. Its scores: {told}; {scores.total(weights):.1f} of 100 under the weights of the house file.",
+        f"Rings: rooms or units of this layout. Its scores: {told}; {scores.total(weights):.1f} of 100 under the "
+        "weights of the house file.",
         html.Div(pictures, className="curves"),
         folded("Every anchor with its source", table(head, rows, (4,))),
     )

@@ -33,7 +33,7 @@ def design_rows(study: Study, view: DesignerView) -> Iterator[Row]:
             )
             yield (
                 f"Size for {tag}",
-                f"{rejected.pair.label}, {rejected.pair.size_kbtuh:g}",
+                rejected.pair.label,
                 f"{rejected.reason}; {cover}",
             )
     for duct in view.zones:
@@ -57,5 +57,5 @@ def design_rows(study: Study, view: DesignerView) -> Iterator[Row]:
 def feasible_part(study: Study, view: DesignerView) -> Component:
     """One table of everything passed over."""
     rows = [*layout_rows(study), *design_rows(study, view)]
-    note = f"{len(rows)} candidates passed over: layouts of the whole house, then sizes, spaces, types and places of this one."
+    note = f"{len(rows)} passed over: layouts of the whole house, then sizes, spaces, types and places of this one."
     return section("feasible", "Considered and not taken", note, table(("What", "Candidate", "Why not"), rows))

@@ -9,7 +9,7 @@ import numpy as np
 
 from compare.commands.tables import comparison_csv
 from compare.jobs.customer_sheets import options_sheet, rooms_sheet
-from compare.jobs.sheets import Sheet, csv_text, xlsx_bytes
+from compare.jobs.sheets import Cell, Sheet, csv_text, xlsx_bytes
 from compare.jobs.view_sheets import view_sheets
 from dashboard.desk.study import Study
 
@@ -62,7 +62,7 @@ def _proposal(study: Study, option_id: str) -> bytes:
 
 def loads_sheet(study: Study) -> Sheet:
     """Every load by room, opinion and part, in watts."""
-    rows = [
+    rows: list[dict[str, Cell]] = [
         {"room": room.name, "by": opinion.name, "mode": mode, "part": part, "W": float(value)}
         for opinion in study.loads.opinions
         for room in opinion.loads.rooms

@@ -15,6 +15,7 @@ from dashboard.desk.charts import Figure, axis, layout, plain
 from dashboard.desk.parts import dollars, of, percent, table
 from dashboard.desk.study import Study
 from dashboard.desk.units import is_recommended
+from dashboard.table.choice import card_options
 from dashboard.table.tap import button
 from proposal.drawing.theme import LIGHT
 
@@ -26,6 +27,8 @@ SYMBOLS = {
 ORDERS = {"fit": "Fit, best first", "price": "Price, least first", "energy": "Electricity, least first",
           "pillow": "Sound in bed, least first", "bedroom": "Coldest bedroom, warmest first"}  # fmt: skip
 ALL = "all"
+HEAD = ("Place", "", "Layout", "Fit", "Installed", "kWh a year", "Coldest bedroom", "Pillow, dB(A)", "On-off hours",
+        "Outdoor", "Unbeaten", "Left out because")  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +84,18 @@ def chosen(study: Study, wanted: Filter) -> list[Ranked]:
         and (wanted.most_usd is None or item.option.price_usd <= wanted.most_usd)
         and (item.place or wanted.left_out)
     ]
-    keys = {
-        "fit": lambda item: -item.total,
-        "price": lambda item: item.option.price_usd,
-        "energy": lambda item: item.option.measures.energy.electricity_kwh,
-        "pillow": lambda item: _last(pillow_dba(item)),
-        "bedroom": lambda item: _last(-coldest_c(item)),
-    }
-    return sorted(found, key=lambda item: (not item.place, keys[wanted.order](item), item.place))
+    return sorted(found, key=lambda item: (not item.place, _rank(item, wanted.order), item.place))
+
+
+def _rank(item: Ranked, order: str) -> float:
+    """What a layout is ordered by, the least first."""
+    if order == "price":
+        return item.option.price_usd
+    if order == "energy":
+        return item.option.measures.energy.electricity_kwh
+    if order == "pillow":
+        return _last(pillow_dba(item))
+    return _last(-coldest_c(item)) if order == "bedroom" else -item.total
 
 
 def _last(value: float) -> float:
@@ -124,7 +131,6 @@ def layouts_table(study: Study, wanted: Filter, option_id: str, units: System) -
     found = chosen(study, wanted)
     rejected = len(study.ranking.rejected)
     told = f"{len(found)} of {len(study.ranking.ranked)} layouts; {rejected} of all are left out."
-    head = ("Place", "", "Layout", "Fit", "Installed", "kWh a year", "Coldest bedroom", "Pillow, dB(A)", "On-off hours", "Outdoor", "Unbeaten", "Left out because")  # fmt: skip
     rows = [_row(study, item, option_id, units) for item in found]
     if not rows:
         return [
@@ -132,40 +138,103 @@ def layouts_table(study: Study, wanted: Filter, option_id: str, units: System) -
                 "No layout passes this filter. Raise the price or take another kind.", role="status", className="note"
             )
         ]
-    return [html.P(told, role="status", className="note"), table(head, rows, (0, 3, 4, 5, 6, 7, 8, 9))]
+    return [html.P(told, role="status", className="note"), table(HEAD, rows, (0, 3, 4, 5, 6, 7, 8, 9))]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A layout on the chart, and its name where it has one there."""
+
+    item: Ranked
+    colour: str
+    words: str
+
+    @property
+    def key(self) -> str:
+        """Its id."""
+        return self.item.option.option_id
+
+
+PLOT_PX = (1240.0, 350.0)
+LETTER_PX, LINE_PX, GAP_PX = 6.8, 16.0, 11.0
+SIDES = {
+    "top center": (-0.5, -1.0), "bottom center": (-0.5, 1.0), "middle right": (0.0, 0.0), "middle left": (-1.0, 0.0),
+    "top right": (0.0, -1.0), "bottom left": (-1.0, 1.0), "bottom right": (0.0, 1.0), "top left": (-1.0, -1.0),
+}  # fmt: skip
+"""Where a name may stand: how far it is moved left, in its own widths, and up or down, in lines."""
+
+
+def _places(spots: list[Spot]) -> list[str]:
+    """A side for each name on which it meets neither a mark nor an earlier name, else above."""
+    if not spots:
+        return []
+    xs, ys = [spot.item.option.price_usd for spot in spots], [spot.item.total for spot in spots]
+    wide, high = max(max(xs) - min(xs), 1.0), max(max(ys) - min(ys), 0.1)
+    at = [((x - min(xs)) / wide * PLOT_PX[0], (max(ys) - y) / high * PLOT_PX[1]) for x, y in zip(xs, ys, strict=True)]
+    taken = [(x - 9.0, y - 9.0, x + 9.0, y + 9.0) for x, y in at]
+    found = []
+    for spot, (x, y) in zip(spots, at, strict=True):
+        best = "top center"
+        for side, (left, up) in SIDES.items() if spot.words else ():
+            x0 = x + left * LETTER_PX * len(spot.words) + (GAP_PX if left == 0.0 else -GAP_PX if left == -1.0 else 0.0)
+            y0 = y + up * (LINE_PX + 2.0) - LINE_PX / 2.0
+            box = (x0, y0, x0 + LETTER_PX * len(spot.words), y0 + LINE_PX)
+            own = (x - 9.0, y - 9.0, x + 9.0, y + 9.0)
+            if not any(_meet(box, other) for other in taken if other != own):
+                best = side
+                taken.append(box)
+                break
+        found.append(best)
+    return found
+
+
+def _meet(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _spots(study: Study, wanted: Filter, option_id: str) -> list[Spot]:
+    labelled = {option.id for option in card_options(study.customer)} | {option_id}
+    winner = study.ranking.winner
+    plum = winner.option.option_id if winner and is_recommended(study, winner.option.option_id) else ""
+    found = []
+    for item in chosen(study, wanted):
+        key = item.option.option_id
+        if item.place:
+            colour = LIGHT.plum if key == plum else LIGHT.rule if item.dominated_by else LIGHT.ink
+            found.append(Spot(item, colour, study.names[key] if key in labelled else ""))
+    return found
+
+
+def _symbol(spot: Spot) -> str:
+    return SYMBOLS.get(spot.item.option.family, "circle") + ("-open" if spot.item.dominated_by else "")
 
 
 def pareto_figure(study: Study, wanted: Filter, option_id: str) -> Figure:
     """Installed price against fit; layouts that no other beats on every criterion are solid."""
-    found = [item for item in chosen(study, wanted) if item.place]
-    labelled = {option.id for option in study.customer.options if option.id in study.customer.cards} | {option_id}
-    winner = study.ranking.winner
-    plum = winner.option.option_id if winner and is_recommended(study, winner.option.option_id) else ""
-    points = []
-    for item in found:
-        key, solid = item.option.option_id, not item.dominated_by
-        colour = LIGHT.plum if key == plum else LIGHT.ink if solid else LIGHT.rule
-        points.append((item, key, solid, colour))
+    spots = _spots(study, wanted, option_id)
     trace = {
         "type": "scatter",
         "mode": "markers+text",
-        "x": [round(item.option.price_usd) for item, *_ in points],
-        "y": [round(item.total, 2) for item, *_ in points],
-        "customdata": [key for _, key, _, _ in points],
-        "text": [plain(study.names[key]) if key in labelled else "" for _, key, _, _ in points],
-        "textposition": "top center",
-        "textfont": {"size": 12.5},
-        "hovertext": [plain(study.full_names[key]) for _, key, _, _ in points],
+        "x": [round(spot.item.option.price_usd) for spot in spots],
+        "y": [round(spot.item.total, 2) for spot in spots],
+        "customdata": [spot.key for spot in spots],
+        "text": [plain(spot.words) for spot in spots],
+        "textposition": _places(spots),
+        "textfont": {"size": 13},
+        "hovertext": [plain(study.full_names[spot.key]) for spot in spots],
         "hoverinfo": "text",
         "cliponaxis": False,
         "marker": {
-            "size": [17 if key == option_id else 12 for _, key, _, _ in points],
-            "symbol": [
-                SYMBOLS.get(item.option.family, "circle") + ("" if solid else "-open") for item, _, solid, _ in points
-            ],
-            "color": [colour for *_, colour in points],
-            "line": {"width": 1.6, "color": [colour for *_, colour in points]},
+            "opacity": 1.0,
+            "size": [18 if spot.key == option_id else 12 for spot in spots],
+            "symbol": [_symbol(spot) for spot in spots],
+            "color": [spot.colour for spot in spots],
+            "line": {"width": 1.6, "color": [spot.colour for spot in spots]},
         },
     }
-    shape = layout(420, xaxis=axis("Installed price", tickprefix="$", separatethousands=True), yaxis=axis("Fit of 100"))
+    shape = layout(
+        420,
+        xaxis=axis("Installed price", tickprefix="$", tickformat=",.0f", nticks=6),
+        yaxis=axis("Fit of 100", nticks=5),
+    )
     return {"data": [trace], "layout": shape}

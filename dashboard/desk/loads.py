@@ -26,8 +26,7 @@ def loads_part(report: LoadsReport, units: System) -> Component:
         _rooms(report, units),
         html.P(_bills(report), className="note"),
         *(html.P(text, className="note") for text in report.warnings),
-        html.H3("Rooms together"),
-        _groups(report, units),
+        folded("Rooms together: halves of the house, storeys, the whole", _groups(report, units)),
         folded("Every load by part", _parts(report, units, cooling=False), _parts(report, units, cooling=True)),
         html.P(" ".join(f"{WORDS[o.name]}: {o.loads.method}." for o in report.opinions), className="note"),
     )

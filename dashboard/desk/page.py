@@ -13,16 +13,16 @@ from dashboard.desk.air import budget_parts, path_parts, plan_part, schedule_par
 from dashboard.desk.charts import CONFIG
 from dashboard.desk.curves import curves_part
 from dashboard.desk.feasible import feasible_part
-from dashboard.desk.layouts import ALL, ORDERS
+from dashboard.desk.files import papers_of
+from dashboard.desk.layouts import ALL, ORDERS, Filter, pareto_figure
 from dashboard.desk.loads import loads_part
 from dashboard.desk.parts import section
 from dashboard.desk.sources import assumptions_part, downloads_part, file_url
 from dashboard.desk.study import Study
-from dashboard.desk.files import papers_of
 from dashboard.desk.told import judged
-from dashboard.desk.trace import COLDEST, week_choices
+from dashboard.desk.trace import COLDEST, start_of, week_choices, week_figure, week_of
 from dashboard.desk.units import checks_part, need_part, running_part, siting_parts, ways_part
-from dashboard.session import Failed, Ready, Status, Working
+from dashboard.session import Empty, Failed, Ready, Status, Working
 from dashboard.table.choice import card_options
 from dashboard.table.page import units_control
 from dashboard.table.states import empty, failed, working
@@ -30,12 +30,12 @@ from dashboard.table.tap import button, named
 from dashboard.table.text import DEMO, ESTIMATE
 from dashboard.tokens import mantine_theme
 
-REGIONS = ("options", "head", "left", "right", "below")
+REGIONS = ("options", "head", "left", "right", "below", "last")
 POLL_MS = 700
 PLACES = (
-    ("plan", "Plan"), ("need", "Need and output"), ("checks", "Checks"), ("ducts", "Ducts"), ("outside", "Places"),
-    ("loads", "Loads"), ("feasible", "Not taken"), ("all", "All layouts"), ("curves", "Scores"), ("sure", "How sure"),
-    ("trace", "Hours"), ("assumed", "Assumptions"), ("files", "Files"),
+    ("plan", "Plan"), ("need", "Need and output"), ("checks", "Checks"), ("loads", "Loads"), ("below", "Air and ducts"),
+    ("outside", "Places"), ("all", "All layouts"), ("sure", "How sure"), ("trace", "Hours"), ("feasible", "Not taken"),
+    ("curves", "Scores"), ("assumed", "Assumptions"), ("files", "Files"),
 )  # fmt: skip
 
 
@@ -66,15 +66,17 @@ def regions(study: Study, option_id: str, units: System) -> dict[str, list[Compo
     return {
         "options": option_buttons(study, option_id),
         "head": head(study, option_id, units),
-        "left": [plan_part(view), *path_parts(view)],
+        "left": [plan_part(view), loads_part(study.loads, units)],
         "right": [need_part(study, option_id, units), checks_part(view), *([ways] if ways else [])],
         "below": [
+            *path_parts(view),
             *([ducts] if ducts else []),
             *budget_parts(view, units),
             *siting_parts(view, units),
             *([walls] if walls else []),
             running_part(study, option_id),
-            loads_part(study.loads, units),
+        ],
+        "last": [
             feasible_part(study, view),
             curves_part(study, option_id),
             assumptions_part(study),
@@ -86,13 +88,14 @@ def regions(study: Study, option_id: str, units: System) -> dict[str, list[Compo
 def _select(key: str, label: str, value: str, data: list[tuple[str, str]]) -> Component:
     choices = [{"value": value, "label": words} for value, words in data]
     found: Component = dmc.Select(
-        id=key, label=label, value=value, data=choices, allowDeselect=False, size="md", w=240, searchable=len(data) > 12,
+        id=key, label=label, value=value, data=choices, allowDeselect=False, size="md", w=240,
+        searchable=len(data) > 12,
         comboboxProps={"transitionProps": {"duration": 0}},
     )  # fmt: skip
     return found
 
 
-def _layouts() -> Component:
+def _layouts(study: Study) -> Component:
     kinds = [(ALL, "Every kind"), *((one.family, one.shown_as[:1].upper() + one.shown_as[1:]) for one in families())]
     price = dmc.NumberInput(
         id="most",
@@ -118,13 +121,14 @@ def _layouts() -> Component:
         "all",
         "All layouts: price against fit",
         "Solid: no other is at least as good on every criterion. A tap opens a layout.",
-        dcc.Graph(id="pareto", config=CONFIG, className="chart"),
+        dcc.Graph(id="pareto", figure=pareto_figure(study, Filter(), study.first), config=CONFIG, className="chart"),
         controls,
         html.Div(id="set"),
     )
 
 
 def _trace(study: Study) -> Component:
+    first = week_of(study, study.first, 0, start_of(study, COLDEST))
     rooms = [(f"{number}", room.name) for number, room in enumerate(study.found.case.plan.rooms)]
     controls = html.Div(
         [_select("room", "Room", "0", rooms), _select("week", "Week", COLDEST, week_choices(study))],
@@ -136,7 +140,7 @@ def _trace(study: Study) -> Component:
         "One room in one week of the weather year, with the open layout.",
         controls,
         html.P(id="week-words", className="says", role="status"),
-        dcc.Graph(id="hours", config=CONFIG, className="chart"),
+        dcc.Graph(id="hours", figure=week_figure(study, first, study.units), config=CONFIG, className="chart"),
         html.Div(id="days"),
     )
 
@@ -174,10 +178,11 @@ def board(study: Study) -> Component:
             html.Main(
                 [
                     html.Div([html.Div(id="left"), html.Div(id="right")], className="sides"),
-                    _layouts(),
+                    html.Div(id="below"),
+                    _layouts(study),
                     html.Div(id="sure-place"),
                     _trace(study),
-                    html.Div(id="below"),
+                    html.Div(id="last"),
                 ]
             ),
         ],
@@ -190,11 +195,9 @@ def body(status: Status, study: Study | None) -> Component:
         return board(study)
     if isinstance(status, Failed):
         return failed(status)
-    return working(status if isinstance(status, Working) else Working(0, 0)) if not _is_empty(status) else empty()
-
-
-def _is_empty(status: Status) -> bool:
-    return not isinstance(status, Ready | Working | Failed)
+    if isinstance(status, Empty):
+        return empty()
+    return working(status if isinstance(status, Working) else Working(0, 0))
 
 
 def layout(status: Status, study: Study | None) -> Component:

@@ -15,8 +15,8 @@ from compare.commands.air import designer_view_of
 from compare.commands.tables import option_name
 from compare.loads.case import load_case_of
 from compare.loads.report import LoadsReport, loads_report
-from compare.pipeline import Comparison
 from compare.physics.fabric.spaces import ground_of_year
+from compare.pipeline import Comparison
 from compare.scoring.certainty import Certainty
 from compare.scoring.ranking import Ranking
 from compare.search.flips import Flip

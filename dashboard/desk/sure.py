@@ -41,7 +41,10 @@ def _found(study: Study, tested: Tested, units: System) -> list[Component]:
     sure = tested.certainty
     if sure is None:
         return []
-    said = f"{study.names[sure.near[0]]} stays first in {100.0 * sure.stays_frac:.0f} of 100 joint draws of house, units, prices, credit and weights ({sure.draws} made): {sure.verdict.value}."
+    said = (
+        f"{study.names[sure.near[0]]} stays first in {100.0 * sure.stays_frac:.0f} of 100 joint draws of house, units, "
+        f"prices, credit and weights ({sure.draws} made): {sure.verdict.value}."
+    )
     parts: list[Component] = [html.P(said, className="says")]
     chart = _chart(study, tested)
     if chart is not None:

@@ -124,7 +124,7 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
     comfort = study.found.case.house.comfort
     degree = "°F" if units is System.US else "°C"
     room, outdoor = _shown(week.room_c, units), _shown(week.outdoor_c, units)
-    data = [
+    data: list[dict[str, object]] = [
         {"type": "scatter", "mode": "lines", "x": hours, "y": outdoor, "name": "outside", "hoverinfo": "skip",
          "line": {"color": LIGHT.rule, "width": 1.4, "dash": "dot"}},
         {"type": "scatter", "mode": "lines", "x": hours, "y": room, "name": "room", "hoverinfo": "skip",
@@ -137,19 +137,19 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
         lines.append(
             {
                 "type": "line",
-                "xref": "paper",
                 "x0": 0,
-                "x1": 1,
+                "x1": WEEK_H,
                 "y0": y,
                 "y1": y,
                 "line": {"color": LIGHT.ink2, "width": 1, "dash": "dash"},
             }
         )
-        notes.append({**_label(0, y, f"{words} {y:g} {degree}"), "yshift": 9})
+        shift = 9 if words.startswith("cool") else -9
+        notes.append({**_label(WEEK_H - 1, y, f"{words} {y:g} {degree}"), "yshift": shift})
     marks = {
         "tickvals": list(range(0, WEEK_H, DAY_H)),
         "ticktext": [week.day(day) for day in range(7)],
-        "range": [0, WEEK_H + 16],
+        "range": [0, WEEK_H + 18],
     }
     shape = layout(
         440,
@@ -161,22 +161,19 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
     shape["margin"] = {**shape["margin"], "r": 20}
     power_unit = "kBtu/h" if units is System.US else "kW"
     shape["yaxis2"] = axis(power_unit, domain=[0.0, 0.3], rangemode="tozero")
-    if week.given_w is not None:
-        for sign, colour in ((1.0, LIGHT.rust), (-1.0, LIGHT.blue)):
-            values = [_power(float(v), units) if v * sign > 0.0 else 0.0 for v in week.given_w]
-            hatch = {"shape": "/", "size": 4, "solidity": 0.35} if sign < 0.0 else {"shape": ""}
-            data.append(
-                {
-                    "type": "bar",
-                    "x": hours,
-                    "y": values,
-                    "yaxis": "y2",
-                    "hoverinfo": "skip",
-                    "marker": {"color": colour, "pattern": hatch, "line": {"width": 0}},
-                }
-            )
+    given_w = np.zeros(WEEK_H) if week.given_w is None else week.given_w
+    data += [_output(hours, given_w * (given_w > 0.0), units, warm=True)]
+    data += [_output(hours, given_w * (given_w < 0.0), units, warm=False)]
     shape["barmode"], shape["bargap"] = "relative", 0.0
     return {"data": data, "layout": shape}
+
+
+def _output(hours: list[int], given_w: FloatArray, units: System, *, warm: bool) -> dict[str, object]:
+    """Bars of heat or of cooling; cooling is hatched, so that colour is not alone."""
+    pattern = {"shape": ""} if warm else {"shape": "/", "size": 4, "solidity": 0.35}
+    marker = {"color": LIGHT.rust if warm else LIGHT.blue, "pattern": pattern, "line": {"width": 0}}
+    values = [_power(float(value), units) for value in given_w]
+    return {"type": "bar", "x": hours, "y": values, "yaxis": "y2", "hoverinfo": "skip", "marker": marker}
 
 
 def _label(x: int, y: float, words: str) -> dict[str, object]:
@@ -200,7 +197,8 @@ def week_words(week: Week, units: System) -> str:
     out_low, out_high = (
         of(float(value), Kind.TEMPERATURE, units) for value in (week.outdoor_c.min(), week.outdoor_c.max())
     )
-    ends = f"{week.day(0)} to {week.day(6)}: {week.room} lies between {low} and {high} while it is {out_low} to {out_high} outside."
+    inside = f"{week.room} lies between {low} and {high} while it is {out_low} to {out_high} outside"
+    ends = f"{week.day(0)} to {week.day(6)}: {inside}."
     if week.given_w is None:
         return f"{ends} It has no unit of its own."
     on = int((np.abs(week.given_w) > 1.0).sum())

@@ -60,7 +60,10 @@ def need_part(study: Study, option_id: str, units: System) -> Component:
         if rows:
             chart = need_chart(rows, look)
             columns.append(html.Div([html.H3(words, className=css), Drawing(svg=chart.svg), chart_table(chart.table)]))
-    note = "Hill: hours of the year at each load, scaled to equal height. Bar: smallest to largest output. Hatched: below the smallest output."
+    note = (
+        "Hill: hours of the year at each load, scaled to equal height. Bar: smallest to largest output. "
+        "Hatched: below the smallest output."
+    )
     inside = html.Div(columns, className="two") if columns else html.P("No unit of this layout runs.", className="note")
     return section("need", "Need against output, unit by unit", note, inside)
 
@@ -71,7 +74,7 @@ def checks_part(view: DesignerView) -> Component:
     told = f"All {len(view.checks)} hold." if not failed else f"{failed} of {len(view.checks)} not met."
     rows = [
         (
-            row.check if row.met else [html.Span("△ ", **{"aria-hidden": "true"}), html.B(NOT_MET), row.check],
+            row.check if row.met else [html.Span("△ ", className="sign"), html.B(NOT_MET), row.check],
             row.design,
             row.allowed,
             row.source,
@@ -120,7 +123,8 @@ def siting_parts(view: DesignerView, units: System) -> list[Component]:
 def _siting(sheet: SitingSheet, units: System) -> Component:
     heads = [
         (
-            head.ear, of(head.distance_m, Kind.LENGTH, units), of(head.cool_m_s, Kind.SPEED, units), percent(head.cool_frac),
+            head.ear, of(head.distance_m, Kind.LENGTH, units), of(head.cool_m_s, Kind.SPEED, units),
+            percent(head.cool_frac),
             percent(head.heat_frac), f"{head.quiet_dba:.0f}", f"{head.high_dba:.0f}",
         )
         for head in sheet.heads
@@ -165,7 +169,8 @@ def _outside(view: DesignerView, units: System) -> Component:
     ]  # fmt: skip
     outdoor = [
         (
-            one.tag, one.spot, ", ".join(one.serves), of(one.property_line_m, Kind.LENGTH, units), f"{one.line_dba:.0f}",
+            one.tag, one.spot, ", ".join(one.serves), of(one.property_line_m, Kind.LENGTH, units),
+            f"{one.line_dba:.0f}",
             "" if one.window_dba is None else f"{one.window_dba:.0f}", "; ".join(one.notes),
         )
         for one in view.outdoor

@@ -7,15 +7,20 @@ import shutil
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 import pytest
 from dash import Dash
 from werkzeug.serving import make_server
 
+from compare.house.reading import read_house
+from compare.pipeline import compare_house
+from dashboard.desk.study import Study
 from dashboard.session import Ready
 from dashboard.table.app import make_app
 from tests.dashboard.client import Client, default_values
+from tests.dashboard.desk_double import DeskClient, FixedDesk, desk_values
 from tests.dashboard.double import SampleSource
 
 FLAGS = (
@@ -92,14 +97,14 @@ def open_page(chromium: Any, served: Callable[[Dash], str]) -> Iterator[Callable
     """Open an app in a touch context; at the end no console error and no outside request may have happened."""
     watched, contexts = Watched(), []
 
-    def open_it(app: Dash, width: int = 1024, height: int = 1366, wait: str = ".card") -> Any:
+    def open_it(app: Dash, width: int = 1024, height: int = 1366, wait: str = ".card", path: str = "") -> Any:
         context = chromium.new_context(viewport={"width": width, "height": height}, has_touch=True)
         contexts.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: watched.errors.append(str(error)))
         page.on("console", lambda said: watched.errors.append(said.text) if said.type == "error" else None)
         page.on("request", lambda asked: None if asked.url.startswith(OWN) else watched.outside.append(asked.url))
-        page.goto(served(app))
+        page.goto(served(app) + path)
         page.wait_for_selector(wait)
         settle(page)
         return page
@@ -117,3 +122,22 @@ def settle(page: Any) -> None:
     page.wait_for_timeout(60)
     page.wait_for_function("() => !document.querySelector('[data-dash-is-loading=true]')")
     page.wait_for_timeout(200)
+
+
+@pytest.fixture(scope="session")
+def ranch_study(scenarios: Path) -> Study:
+    """A demo house compared for real, once for all tests of the desk."""
+    folder = scenarios
+    return Study(compare_house(read_house(folder / "ranch.toml"), folder))
+
+
+@pytest.fixture
+def desk_app(ranch_study: Study) -> Dash:
+    """Table and desk on one server; the table over the sample source, so that it is fast."""
+    return make_app(SampleSource(), lambda _view: b"%PDF-1.7", FixedDesk(ranch_study))
+
+
+@pytest.fixture
+def desk_client(desk_app: Dash, ranch_study: Study) -> DeskClient:
+    """The desk from this computer."""
+    return DeskClient(desk_app, desk_values(ranch_study))
