@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+import tomllib
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
@@ -89,9 +90,20 @@ def input_digest(task: Task) -> str:
     try:
         own = [Path(path) for path in (task.path, task.prices, task.units) if path]
         files = [file for path in own for file in (sorted(path.glob("*.csv")) if path.is_dir() else [path])]
-        return digest_of([[sha256_of(file.read_bytes()) for file in files], data_digests(), program()])
+        read = [sha256_of(file.read_bytes()) for file in files]
+        return digest_of([read, _weather_mark(Path(task.path)), data_digests(), program()])
     except OSError:
         return ""
+
+
+def _weather_mark(house: Path) -> list[int]:
+    """Size and time of the weather file that a house file names; empty for an embedded year."""
+    try:
+        site = tomllib.loads(house.read_text(encoding="utf-8")).get("site", {})
+        file = house.parent / str(site.get("weather", "")) if isinstance(site, dict) else house
+        return [file.stat().st_size, file.stat().st_mtime_ns] if file.is_file() else []
+    except ValueError:  # not TOML or not UTF-8: the row will say so
+        return []
 
 
 def compare_one(task: Task) -> HouseRow:
