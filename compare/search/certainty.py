@@ -79,7 +79,7 @@ class Sampler:
         return self._drawn[option_id]
 
     def judged(self, ranking: Ranking, ids: Sequence[str]) -> Certainty:
-        """The verdict on a ranking's winner among these options.
+        """The verdict on a ranking's winner among these options; a draw that another form of it wins is its own.
 
         Raises
         ------
