@@ -11,7 +11,7 @@ from proposal.company import Company
 from proposal.document.blocks import Block, Document, Figure, Heading, PageBreak, Paragraph
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
-from proposal.document.front import front_page, large_plan
+from proposal.document.front import front_page, has_large_plan, large_plan
 from proposal.document.living import feel_blocks
 from proposal.document.terms import (
     care_blocks,
@@ -69,13 +69,15 @@ def _walls(told: Told, extras: Extras) -> list[Block]:
 def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
     subject = asked or equals(told.view)[0]
     company = extras.company or Company()
+    early = asked is not None and has_large_plan(told, asked)
     blocks: list[Block] = [
         *front_page(told, asked),
+        *(turns_blocks(told) if early else []),
         *([PageBreak()] if asked else []),
         *ways_blocks(told, subject),
-        *need_blocks(told, subject),
-        *turns_blocks(told),
         *questions_blocks(told, subject),
+        *([] if early else turns_blocks(told)),
+        *need_blocks(told, subject),
         *(large_plan(told, asked) if asked else []),
         *feel_blocks(told, subject, named=asked is None),
         *_walls(told, extras),

@@ -63,9 +63,14 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     return [Heading(2, heading), Paragraph(text, style="small", sticky=True), figure]
 
 
+def has_large_plan(told: Told, option: OptionCard) -> bool:
+    """Whether the plan is too high for the first page, which then has room for what would change the advice."""
+    return plan_figure(told, option) is None
+
+
 def large_plan(told: Told, option: OptionCard) -> list[Block]:
     """A page of its own for a plan that is too high for the first one; nothing where it is not."""
-    if plan_figure(told, option) is not None:
+    if not has_large_plan(told, option):
         return []
     return _whole_page(told, option, told.words.say("document", "plan_large_heading"))
 

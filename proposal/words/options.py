@@ -193,11 +193,15 @@ def _offered(view: CustomerView) -> list[OptionCard]:
 
 
 def shared_places(view: CustomerView) -> dict[str, tuple[int, bool]]:
-    """Place of every offered option, and whether it shares it: neighbours less than 3 points apart do.
+    """Place of the best offered option of each kind, and whether it shares it: neighbours less than 3 points apart do.
 
     A place is shared with the best option of the group, so that a long row of small steps does not share one place.
+    An option that differs from a better one in detail, such as another place of the hidden unit, takes no place.
     """
-    ranked = sorted(_offered(view), key=lambda option: -option.total)
+    ranked: list[OptionCard] = []
+    for option in sorted(_offered(view), key=lambda option: -option.total):
+        if all(option.family != better.family for better in ranked):
+            ranked.append(option)
     places: dict[str, tuple[int, bool]] = {}
     start = 0
     while start < len(ranked):

@@ -114,7 +114,7 @@ def _parts(reason: ReasonLine, told: Told) -> dict[str, str]:
     }
     if reason.rooms:
         parts["room"] = name(reason.rooms[0])
-    hottest = _hottest(reason, told)
+    hottest = _hottest(reason, told) if reason.code == "no_cooling" else None
     if hottest:
         parts["room"], parts["hot"] = name(hottest[0]), hottest[1]
     return parts
