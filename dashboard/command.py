@@ -21,6 +21,11 @@ app = typer.Typer(
 )
 
 
+@app.callback()
+def _program() -> None:
+    """Keep the words of commands even where only one is known."""
+
+
 @app.command(
     "office",
     context_settings={"ignore_unknown_options": True, "allow_extra_args": True, "help_option_names": []},
@@ -44,10 +49,11 @@ def _apart(module: str, words: list[str]) -> int:
 
 def main() -> None:
     """Run the program."""
-    from compare.commands import register as register_compare
+    if sys.argv[1:2] != ["office"]:
+        from compare.commands import register as register_compare
 
-    register_compare(app)
-    _register_faces()
+        register_compare(app)
+        _register_faces()
     app()
 
 

@@ -100,6 +100,7 @@ def _listen(port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((HOST, port))
+        listening.listen(128)
     except OSError as error:
         listening.close()
         typer.echo(f"port {port} cannot be used: {error.strerror}; give another with --port", err=True)

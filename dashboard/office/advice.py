@@ -128,7 +128,7 @@ def _gains(one: Again) -> str:
         for gain, what in ((one.comfort_gain, "comfort"), (one.margin_gain, "margin"))
         if round(gain) >= 1
     ]
-    return f"adds {and_list(gains)}" if gains else "keeps comfort and margin"
+    return f"would add {and_list(gains)}" if gains else "would keep comfort and margin"
 
 
 def stay(quote: Quote) -> str:
@@ -136,7 +136,7 @@ def stay(quote: Quote) -> str:
     option = quote.option
     assert option is not None
     return (
-        f"{layout_name(option)} fits this family best, no bedroom stays cold, and it leaves "
+        f"{layout_name(option)} now. It fits this family best, no bedroom stays cold, and it leaves "
         f"{margin_pct(option):.0f}\u00a0% after call-back risk."
     )
 

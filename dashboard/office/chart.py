@@ -170,14 +170,14 @@ def _names(picture: Picture, across: Scale, up: Scale, theme: Theme) -> Iterator
 
 
 def _places(at: Point, wide: float) -> Iterator[tuple[str, Point, Box]]:
-    """Right, left, above, below, then further off."""
+    """Right, left, above, below, then aslant, then further off."""
     x, y = at
     gap = R_PX + 7.0
     yield "start", (x + gap, y + 5.0), (x + gap, y - 9.0, x + gap + wide, y + 9.0)
     yield "end", (x - gap, y + 5.0), (x - gap - wide, y - 9.0, x - gap, y + 9.0)
     for dy in (-gap - 2.0, gap + 13.0):
         yield "middle", (x, y + dy), (x - wide / 2, y + dy - 14.0, x + wide / 2, y + dy + 4.0)
-    for dy in (-gap, gap + 10.0):
+    for dy in (-gap, gap + 10.0, -gap - 16.0, gap + 26.0):
         yield "start", (x + 4.0, y + dy), (x + 4.0, y + dy - 14.0, x + 4.0 + wide, y + dy + 4.0)
         yield "end", (x - 4.0, y + dy), (x - 4.0 - wide, y + dy - 14.0, x - 4.0, y + dy + 4.0)
 

@@ -205,12 +205,12 @@ def _placeholders(view: OfficeView | None) -> str:
 def _quote_headline(quote: Quote, better: Again | None) -> str:
     option = quote.option
     assert option is not None
-    left = usd(option.margin.risk_adjusted_usd)
+    left = f"{usd(option.margin.risk_adjusted_usd)} is left of {usd(option.price_usd)} after call-back risk"
     if better is None:
-        return f"{layout_name(option)} leaves {left} after call-back risk."
+        return f"{left}."
     other = usd(better.better.margin.risk_adjusted_usd)
     name = "another of its kind" if better.better.family == option.family else layout_name(better.better).lower()
-    return f"{layout_name(option)} leaves {left} after call-back risk; {name} would leave {other}."
+    return f"{left}; with {name} it would be {other}."
 
 
 def _standing(quote: Quote, desk: Desk) -> str:
@@ -221,8 +221,8 @@ def _standing(quote: Quote, desk: Desk) -> str:
         place = "It is left out for the family"
     cold = option.comfort.cold_rooms
     told = f" and leaves {and_list(cold)} cold on the coldest mornings." if cold else "."
-    floors = "both floors" if desk.floors.clears(option) else "not both floors"
-    return f"{place}{told} It clears {floors}."
+    floors = "clears both floors" if desk.floors.clears(option) else "does not clear both floors"
+    return f"{layout_name(option)} now. {place}{told} It {floors}."
 
 
 def _options_chart(quote: Quote, chosen: OfficeOption, options: Sequence[OfficeOption], desk: Desk) -> Shown:

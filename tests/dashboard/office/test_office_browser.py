@@ -96,9 +96,7 @@ def test_a_discount_shows_its_effect_and_its_floor(script: bool, browse: Callabl
 
 
 @pytest.mark.parametrize(("width", "height"), SCREENS)
-def test_nothing_runs_over_the_edge_and_buttons_are_large(
-    width: int, height: int, browse: Callable[..., Any]
-) -> None:
+def test_nothing_runs_over_the_edge_and_buttons_are_large(width: int, height: int, browse: Callable[..., Any]) -> None:
     page = browse(width=width, height=height)
     sign_in(page)
     for path in ("/", "quote"):
@@ -109,8 +107,9 @@ def test_nothing_runs_over_the_edge_and_buttons_are_large(
         assert page.evaluate("document.documentElement.scrollWidth") == width  # WCAG 2.2, 1.4.10 at 320 px
         # WCAG 2.2, 2.5.5 for buttons, 2.5.8 (24 px) for links in tables
         small = page.evaluate(
-            "[...document.querySelectorAll('button, .button, tbody a')].map(p => [p.textContent, p.getBoundingClientRect(),"
-            " p.matches('tbody a') ? 24 : 44]).filter(([t, r, least]) => r.height < least - .01).map(([t]) => t)"
+            "[...document.querySelectorAll('button, .button, tbody a')]"
+            ".map(p => [p.textContent, p.getBoundingClientRect(), p.matches('tbody a') ? 24 : 44])"
+            ".filter(([t, r, least]) => r.height < least - .01).map(([t]) => t)"
         )
         assert small == []
 
@@ -119,7 +118,9 @@ def test_first_screen_shows_sentence_and_chart(browse: Callable[..., Any]) -> No
     page = browse(width=1440, height=900)
     sign_in(page)
     assert page.locator(".chart").bounding_box()["y"] + page.locator(".chart").bounding_box()["height"] <= 900
-    fonts = page.evaluate("document.fonts.ready.then(all => [...all].filter(f => f.status === 'loaded').map(f => f.family))")
+    fonts = page.evaluate(
+        "document.fonts.ready.then(all => [...all].filter(f => f.status === 'loaded').map(f => f.family))"
+    )
     assert {"Literata", "Figtree"} <= {name.strip('"') for name in fonts}
     page.get_by_role("button", name="Evening look").click()
     page.wait_for_selector("html[data-mantine-color-scheme=dark]")
