@@ -72,6 +72,7 @@ def all_quotes(desk: Desk) -> Shown:
         "ages": ages(open_, desk.on),
         "closed": [quote_row(quote, desk) for quote in desk.quotes if quote.job.status in CLOSED],
         "kinds": kinds(desk.quotes),
+        "placeholders": next((text for quote in open_ if (text := _placeholders(quote.view))), ""),
         "broken": [(quote.label, quote.error) for quote in desk.quotes if quote.error],
     }  # fmt: skip
 

@@ -191,6 +191,7 @@ def test_the_page_of_all_quotes(inside: Desk, folder: Path) -> None:
         assert shown in text
     assert "125\u00a0%" in text  # booked hours of planned
     assert usd(311) in text
+    assert "generic placeholders" not in text  # the odd book is the company's own
     assert "12\u00a0days" in text
     assert "the offer ends in 18\u00a0days" in text
 
