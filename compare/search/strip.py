@@ -73,7 +73,8 @@ class Strip:
 
 def lane_zones(option: Option) -> tuple[int, ...]:
     """Zones of an option in the order in which its lane holds them: ducted ones first."""
-    return tuple(sorted(range(len(option.zones)), key=lambda zone: option.zones[zone].sketch.kind is not ZoneKind.DUCTED))
+    kinds = [zone.sketch.kind for zone in option.zones]
+    return tuple(sorted(range(len(kinds)), key=lambda zone: kinds[zone] is not ZoneKind.DUCTED))
 
 
 def lane_groups(option: Option) -> tuple[OutdoorGroup, ...]:

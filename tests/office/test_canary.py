@@ -39,6 +39,7 @@ from dashboard.source import HouseSource
 from dashboard.table.app import make_app
 from proposal.document.build import build
 from proposal.files import write_paper
+from proposal.sheets.make import given_of, sheets_of, write_sheets
 from tests.dashboard.client import Client, default_values, every_answer
 from tests.houses import SCENARIOS
 from tests.office.odd import as_json, derived, leaks, odd_book, planted
@@ -97,6 +98,11 @@ def paper(found: Comparison, folder: Path) -> dict[str, bytes | str]:
     return {file.name: file.read_bytes() for file in (folder / "paper").rglob("*") if file.is_file()}
 
 
+def sheets(found: Comparison, folder: Path) -> dict[str, bytes | str]:
+    write_sheets(sheets_of(given_of(found, winner(found))), folder / "sheets")
+    return {file.name: file.read_bytes() for file in (folder / "sheets").iterdir()}
+
+
 def page(found: Comparison, folder: Path) -> dict[str, bytes | str]:
     source = HouseSource(Path(shutil.copy(HOUSE, folder / "house.toml")), lambda _house, _folder, _tell: found)
     source.open()
@@ -124,6 +130,7 @@ OUTPUTS: dict[str, tuple[Callable[[Comparison, Path], dict[str, bytes | str]], i
     "commands": (commands, 5),
     "job folder": (job_folder, 10),
     "paper": (paper, 4),
+    "sheets": (sheets, 10),
     "page": (page, 20),
     "designer": (designer, 4),
 }

@@ -115,7 +115,7 @@ def test_thermostats_hold_between_set_points_where_limits_allow() -> None:
 
 
 def test_a_warm_neighbour_spares_the_thermostat() -> None:
-    """The rule "free-float, then force the set point" would heat a room that its neighbour keeps warm; ours does not."""
+    """The rule "free-float, then force the set point" would heat a room its neighbour keeps warm; ours does not."""
     network = winter_house(6, rooms=2)
     strong_link = np.zeros((2, 2, 2))
     strong_link[:, 0, 1] = strong_link[:, 1, 0] = 5_000.0
