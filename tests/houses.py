@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -35,9 +35,9 @@ def scenario_text(name: str) -> str:
     return (SCENARIOS / f"{name}.toml").read_text(encoding="utf-8")
 
 
-@cache
+@lru_cache(maxsize=4)
 def compared_text(text: str) -> Comparison:
-    """The comparison of a house file's text, worked out once."""
+    """The comparison of a house file's text, worked out once while few others are asked for (each is large)."""
     return compare_house(read_house_text(text, "test"), SCENARIOS)
 
 
