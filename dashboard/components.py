@@ -53,6 +53,17 @@ class Toggle(OwnComponent):
     PROPERTIES = ("id", "label", "detail", "yes", "no", "value")
 
 
+class Grid(OwnComponent):
+    """A table as one component, because a page of thousands of cells as components takes the browser many seconds.
+
+    `head`: column names; `rows`: cells, each a text or a mapping of `sign`, `strong`, `words` (in this order), or of
+    `tap`, `words`, `pressed`, `label` for a button; `figures`: columns that stand right; `caption`.
+    """
+
+    _type = "Grid"
+    PROPERTIES = ("id", "head", "rows", "figures", "caption")
+
+
 class Taps(OwnComponent):
     """`tap`: the last tap inside as `{"what": ..., "number": ...}`."""
 

@@ -1,7 +1,7 @@
 /* The browser's half of dashboard/components.py. Plain React, no build step, nothing evaluated, nothing fetched. */
 (function () {
   "use strict";
-  const { createElement: h, useEffect, useId, useLayoutEffect, useRef, useState } = window.React;
+  const { createElement: h, Fragment, useEffect, useId, useLayoutEffect, useRef, useState } = window.React;
 
   const ELEMENTS = new Set([
     "svg", "g", "title", "desc", "defs", "pattern", "clipPath", "path", "line", "rect", "circle", "ellipse",
@@ -106,6 +106,24 @@
     return h("div", { ref: box, className, onClick: hear }, children);
   }
 
+  function cell(inside) {
+    if (typeof inside === "string") return inside;
+    const { tap, pressed, label, sign, strong, words } = inside;
+    if (tap) return h("button", { className: "open", "data-tap": tap, "aria-pressed": pressed, "aria-label": label }, words);
+    return h(Fragment, null, sign ? h("span", { "aria-hidden": true }, sign) : null, strong ? h("b", null, strong) : null, words);
+  }
+
+  function Grid({ head, rows, figures, caption }) {
+    const css = head.map((_, k) => (figures.includes(k) ? "figure" : undefined));
+    const line = (row, key) => h("tr", { key }, row.map((inside, k) => (k
+      ? h("td", { key: k, className: css[k] }, cell(inside))
+      : h("th", { key: k, className: css[k], scope: "row" }, cell(inside)))));
+    return h("div", { className: "table", tabIndex: 0, role: "group", "aria-label": caption || head.join(", ") }, h("table", null,
+      caption ? h("caption", null, caption) : null,
+      h("thead", null, h("tr", null, head.map((name, k) => h("th", { key: k, className: css[k], scope: "col" }, name)))),
+      h("tbody", null, rows.map(line))));
+  }
+
   const FORMS = [["narrow", "(max-width: 700px)"], ["landscape", "(min-width: 1200px)"]];
 
   function Screen({ form, setProps }) {
@@ -122,5 +140,5 @@
     return null;
   }
 
-  window.hplayouts_page = { Drawing, Stops, Toggle, Taps, Screen };
+  window.hplayouts_page = { Drawing, Grid, Stops, Toggle, Taps, Screen };
 })();

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import flask
-from dash import Dash, Input, Output, State, ctx, no_update
+from dash import Dash, Input, Output, ctx, no_update
 from werkzeug.exceptions import BadRequest, NotFound
 
 from compare.units import System
@@ -13,7 +13,7 @@ from dashboard.desk.files import made, saved_name
 from dashboard.desk.gate import DESK
 from dashboard.desk.layouts import filter_of, layouts_table, pareto_figure
 from dashboard.desk.page import REGIONS, body, layout, regions
-from dashboard.desk.study import DeskSource, Study, Testing
+from dashboard.desk.study import DeskSource, Stage, Study
 from dashboard.desk.sure import sure_part
 from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_table, week_words
 from dashboard.session import Ready
@@ -148,14 +148,12 @@ def _tests(app: Dash, source: DeskSource) -> None:
         Output("sure-place", "children"),
         Output("watch", "disabled", allow_duplicate=True),
         Input("watch", "n_intervals"),
-        Input("watch", "disabled"),
         Input("units", "value"),
-        State("open", "data"),
         prevent_initial_call="initial_duplicate",
     )
-    def sure(_ticks: Any, _off: Any, units: Any, _open: Any) -> Any:  # noqa: ANN401
+    def sure(_ticks: Any, units: Any) -> Any:  # noqa: ANN401
         study = _study(source)
-        busy = study.tested.state in {Testing.DRAWING, Testing.TURNING}
+        busy = study.tested.state in {Stage.DRAWING, Stage.TURNING}
         return sure_part(study, _system(units)), not busy
 
     @app.callback(

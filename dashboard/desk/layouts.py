@@ -12,11 +12,10 @@ from compare.scoring.ranking import Ranked
 from compare.scoring.shown import families
 from compare.units import Kind, System
 from dashboard.desk.charts import Figure, axis, layout, plain
-from dashboard.desk.parts import dollars, of, percent, table
+from dashboard.desk.parts import Cell, dollars, of, opener, percent, table
 from dashboard.desk.study import Study
 from dashboard.desk.units import is_recommended
 from dashboard.table.choice import card_options
-from dashboard.table.tap import button
 from proposal.drawing.theme import LIGHT
 
 MOST_PRICE_USD = 1e7
@@ -102,17 +101,14 @@ def _last(value: float) -> float:
     return math.inf if math.isnan(value) else value
 
 
-def _row(
-    study: Study, item: Ranked, option_id: str, units: System
-) -> tuple[str | Component | list[Component | str], ...]:
+def _row(study: Study, item: Ranked, option_id: str, units: System) -> tuple[Cell, ...]:
     score, key = item.option, item.option.option_id
     cold, loud = coldest_c(item), pillow_dba(item)
     full, short = study.full_names[key], study.names[key]
-    name: list[Component | str] = [html.B(short), html.Br(), full] if short != full else [full]
-    opened = key == option_id
+    name: Cell = {"strong": short, "words": f" {full}"} if short != full else full
     return (
         f"{item.place}" if item.place else "out",
-        button("shown" if opened else "open", f"open:{key}", "open", pressed=opened, label=f"Open {full}"),
+        opener(key, full, opened=key == option_id),
         name,
         f"{item.total:.1f}" if item.place else "",
         dollars(score.price_usd),

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any
+from collections.abc import Iterable, Mapping, Sequence
 
 from dash import html
 from dash.development.base_component import Component
 
 from compare.units import Kind, System, show
+from dashboard.components import Grid
 from proposal.drawing.look import Table
 
-Cell = str | Component | list[Any]
+Cell = str | Mapping[str, str]
+"""Text, or what `dashboard.components.Grid` takes for a cell."""
 NOT_MET = "Not met: "
 
 
@@ -23,24 +24,15 @@ def section(key: str, title: str, line: str, *inside: Component | str, css: str 
     return html.Section([*head, *inside], id=key, className=f"part {css}".strip())
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[Cell]], figures: Iterable[int] = (), caption: str = "") -> Any:  # noqa: ANN401
+def table(head: Sequence[str], rows: Iterable[Sequence[Cell]], figures: Iterable[int] = (), caption: str = "") -> Grid:
     """A table; `figures` are the columns that stand right."""
-    right = frozenset(figures)
-    css = ["figure" if place in right else "" for place in range(len(head))]
-    top = html.Tr([html.Th(text, scope="col", className=one) for text, one in zip(head, css, strict=True)])
-    body = [
-        html.Tr(
-            [
-                html.Th(row[0], scope="row", className=css[0]),
-                *(html.Td(cell, className=one) for cell, one in zip(row[1:], css[1:], strict=True)),
-            ]
-        )
-        for row in rows
-    ]
-    inside: list[Component] = [html.Thead(top), html.Tbody(body)]
-    if caption:
-        inside.insert(0, html.Caption(caption))
-    return html.Div(html.Table(inside), className="table", tabIndex=0)
+    return Grid(head=list(head), rows=[list(row) for row in rows], figures=list(figures), caption=caption)
+
+
+def opener(option_id: str, name: str, *, opened: bool) -> Cell:
+    """A button in a table that opens a layout."""
+    words = "shown" if opened else "open"
+    return {"tap": f"open:{option_id}", "words": words, "pressed": str(opened).lower(), "label": f"Open {name}"}
 
 
 def chart_table(values: Table) -> Component:

@@ -32,7 +32,7 @@ MOST_DESIGNS = 16
 _log = logging.getLogger("hplayouts.desk")
 
 
-class Testing(StrEnum):
+class Stage(StrEnum):
     """How far the test of a recommendation by draws is."""
 
     IDLE = "idle"
@@ -43,10 +43,10 @@ class Testing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Tested:
+class Trial:
     """State of the test and what it found so far."""
 
-    state: Testing = Testing.IDLE
+    state: Stage = Stage.IDLE
     certainty: Certainty | None = None
     flips: tuple[Flip, ...] = ()
 
@@ -58,7 +58,7 @@ class Study:
         self.found = found
         self._tell = tell
         self._designs: OrderedDict[str, DesignerView] = OrderedDict()
-        self._tested = Tested()
+        self._tested = Trial()
         self._lock, self._drawing = Lock(), Lock()
 
     @property
@@ -67,7 +67,7 @@ class Study:
         return self.found.case.house.units
 
     @property
-    def tested(self) -> Tested:
+    def tested(self) -> Trial:
         """The test so far."""
         with self._lock:
             return self._tested
@@ -132,21 +132,21 @@ class Study:
     def test(self) -> None:
         """Draw the shown layouts and look for what would turn the answer, in the background; once."""
         with self._lock:
-            if self._tested.state not in {Testing.IDLE, Testing.FAILED} or self.ranking.winner is None:
+            if self._tested.state not in {Stage.IDLE, Stage.FAILED} or self.ranking.winner is None:
                 return
-            self._tested = Tested(Testing.DRAWING)
+            self._tested = Trial(Stage.DRAWING)
         Thread(target=self._run, name="certainty", daemon=True).start()
 
     def _run(self) -> None:
         try:
             sure = self.found.certainty()
-            self._put(Tested(Testing.TURNING, sure))
-            self._put(Tested(Testing.DONE, sure, self.found.flips()))
+            self._put(Trial(Stage.TURNING, sure))
+            self._put(Trial(Stage.DONE, sure, self.found.flips()))
         except Exception:
             _log.exception("the test by draws failed")
-            self._put(Tested(Testing.FAILED))
+            self._put(Trial(Stage.FAILED))
 
-    def _put(self, tested: Tested) -> None:
+    def _put(self, tested: Trial) -> None:
         with self._lock:
             self._tested = tested
         if self._tell is not None and tested.certainty is not None:

@@ -9,7 +9,7 @@ from compare.commands.flip_lines import flip_sentences
 from compare.units import System
 from dashboard.components import Drawing
 from dashboard.desk.parts import chart_table, section
-from dashboard.desk.study import Study, Tested, Testing
+from dashboard.desk.study import Stage, Study, Trial
 from dashboard.table.tap import button
 from proposal.drawing.chart import axis_to
 from proposal.drawing.look import Look, Table
@@ -20,7 +20,7 @@ CHART_PX = 660.0
 MOST_OTHERS = 6
 
 
-def _chart(study: Study, tested: Tested) -> Component | None:
+def _chart(study: Study, tested: Trial) -> Component | None:
     sure = tested.certainty
     if sure is None or not sure.bands:
         return None
@@ -37,7 +37,7 @@ def _chart(study: Study, tested: Tested) -> Component | None:
     return html.Div([Drawing(svg=chart.svg), chart_table(chart.table)])
 
 
-def _found(study: Study, tested: Tested, units: System) -> list[Component]:
+def _found(study: Study, tested: Trial, units: System) -> list[Component]:
     sure = tested.certainty
     if sure is None:
         return []
@@ -51,7 +51,7 @@ def _found(study: Study, tested: Tested, units: System) -> list[Component]:
         parts.append(chart)
     others = [f"{study.names[key]}: first in {100.0 * share:.0f} of 100" for key, share in sure.others[:MOST_OTHERS]]
     parts.append(html.Ul([html.Li(text) for text in others], className="lines"))
-    if tested.state is Testing.DONE and study.ranking.winner is not None:
+    if tested.state is Stage.DONE and study.ranking.winner is not None:
         family = study.ranking.winner.option.family
         lines = flip_sentences(tested.flips, family, lambda key: study.names.get(key, f"layout {key}"), units.value)
         parts += [
@@ -62,9 +62,9 @@ def _found(study: Study, tested: Tested, units: System) -> list[Component]:
 
 
 STATES = {
-    Testing.DRAWING: "Drawing the shown layouts 100 times and more. About 10 to 30 seconds.",
-    Testing.TURNING: "Looking for the smallest changes that turn the answer. About 20 seconds.",
-    Testing.FAILED: "The test failed. See the terminal.",
+    Stage.DRAWING: "Drawing the shown layouts 100 times and more. About 10 to 30 seconds.",
+    Stage.TURNING: "Looking for the smallest changes that turn the answer. About 20 seconds.",
+    Stage.FAILED: "The test failed. See the terminal.",
 }
 
 
@@ -74,7 +74,7 @@ def sure_part(study: Study, units: System) -> Component:
     parts = _found(study, tested, units)
     if tested.state in STATES:
         parts.append(html.P(STATES[tested.state], role="status", className="note"))
-    if tested.state in {Testing.IDLE, Testing.FAILED} and ranking.winner is not None:
+    if tested.state in {Stage.IDLE, Stage.FAILED} and ranking.winner is not None:
         lead = ranking.certainty.lead_points if ranking.certainty else 0.0
         parts.insert(
             0,

@@ -74,7 +74,7 @@ def checks_part(view: DesignerView) -> Component:
     told = f"All {len(view.checks)} hold." if not failed else f"{failed} of {len(view.checks)} not met."
     rows = [
         (
-            row.check if row.met else [html.Span("△ ", className="sign"), html.B(NOT_MET), row.check],
+            row.check if row.met else {"sign": "△ ", "strong": NOT_MET, "words": row.check},
             row.design,
             row.allowed,
             row.source,

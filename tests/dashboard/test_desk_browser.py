@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from compare.scoring.certainty import Certainty, Verdict
-from dashboard.desk.study import Study, Tested, Testing
+from dashboard.desk.study import Stage, Study, Trial
 from tests.dashboard.conftest import settle
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -117,7 +117,7 @@ def test_how_sure_is_tested_on_request(desk: Any, ranch_study: Study, monkeypatc
 
     def run(self: Study) -> None:
         sure = Certainty(Verdict.LIKELY, 3.5, (first,), 200, 0.71, (), ((first, 70.0, 85.0),))
-        self._put(Tested(Testing.DONE, sure))
+        self._put(Trial(Stage.DONE, sure))
 
     monkeypatch.setattr(Study, "_run", run)
     page = desk()
@@ -126,7 +126,7 @@ def test_how_sure_is_tested_on_request(desk: Any, ranch_study: Study, monkeypatc
         page.wait_for_function("() => document.querySelector('#sure').innerText.includes('71 of 100')")
         assert "No single change" in page.inner_text("#sure")
     finally:
-        ranch_study._tested = Tested()
+        ranch_study._tested = Trial()
 
 
 def test_keyboard_and_names(desk: Any) -> None:
