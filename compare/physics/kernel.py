@@ -23,7 +23,7 @@ IntArray = npt.NDArray[np.uint32]
 SWEEPS_MAX = 60
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def run_lanes(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],

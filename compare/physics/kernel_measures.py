@@ -35,15 +35,18 @@ KEPT_LAST = np.uint64(KEPT - 2)
 KEPT_STEPS = np.float32(KEPT - 1)
 LATENT_ROUNDS = 6
 LEAST_W = np.float32(1.0)
+HALF_W = np.float32(0.5)
 DEGRADATION = np.float32(0.25)
 SMALL = np.float32(1e-6)
-U0, U1, U2, U3, U4, U5, U6, U7, U8 = (np.uint64(k) for k in range(9))
+LARGE = np.float32(1e30)
+FOUR = np.float32(4.0)
+U0, U1, U2, U3, U4, U5, U6, U7, U8, U9, U10, U11 = (np.uint64(k) for k in range(12))
 LAST_STEP = np.uint64(GRID - 2)
 STEPS = np.float32(GRID - 1)
 CLASSES = np.float32(BINS - 1)
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _reach(inverse, share, sensor, reach, pull):  # type: ignore[no-untyped-def]
     n = np.uint64(share.shape[2])
     m_count, r_count = np.uint64(inverse.shape[0]), np.uint64(inverse.shape[1])
@@ -67,7 +70,7 @@ def _reach(inverse, share, sensor, reach, pull):  # type: ignore[no-untyped-def]
                         pull[m, z, z2, i] += sensor[z, r, i] * reach[m, z2, r, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _free(  # type: ignore[no-untyped-def]
     t, m, inverse, ca_dt, c_e, source, part, mixing, air, mass, supply, rhs, free, w
 ):
@@ -112,7 +115,7 @@ def _free(  # type: ignore[no-untyped-def]
                     free[r, i] += a_inv * rhs[r2, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _box(t, limits, profile, head, head_table, hours, loss_k, own, a_count, box):  # type: ignore[no-untyped-def]
     n = np.uint64(profile.shape[1])
     for z in range(np.uint64(profile.shape[0])):
@@ -131,7 +134,7 @@ def _box(t, limits, profile, head, head_table, hours, loss_k, own, a_count, box)
                 box[U1, z, i] *= (ONE - (ONE - cool_frac) * loss_k[i]) / cool_frac
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _settle(m, sensor, free, pull, inv_own, box, supply, sensed, w, tolerance_w):  # type: ignore[no-untyped-def]
     n = np.uint64(supply.shape[1])
     z_count, r_count = np.uint64(supply.shape[0]), np.uint64(free.shape[0])
@@ -174,7 +177,7 @@ def _settle(m, sensor, free, pull, inv_own, box, supply, sensed, w, tolerance_w)
     return sweeps
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _modes(supply, lead, shared, sums, warm, mode, a_count, g_count):  # type: ignore[no-untyped-def]
     """Heat and cold asked of each outdoor unit, and which of the two it gives; the larger one is met."""
     n = np.uint64(supply.shape[1])
@@ -201,7 +204,7 @@ def _modes(supply, lead, shared, sums, warm, mode, a_count, g_count):  # type: i
             mode[z, i] = warm[np.uint64(lead[z, i]), i] if shared else warm[z, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _asked(t, hours, supply, head, table, mode, least_k, loss_k, asked, sensible, w):  # type: ignore[no-untyped-def]
     """Output asked of each indoor unit: duct loss put back, sensible cooling turned into total."""
     n = np.uint64(asked.shape[1])
@@ -245,7 +248,7 @@ def _asked(t, hours, supply, head, table, mode, least_k, loss_k, asked, sensible
             sensible[z, i] = w[n1 + i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _moist(  # type: ignore[no-untyped-def]
     t, hours, lead, shared, outdoor, table, warm, least_k, runs_on, kept, asked, sensible, load, w
 ):
@@ -253,6 +256,7 @@ def _moist(  # type: ignore[no-untyped-def]
     n = np.uint64(asked.shape[1])
     g_count = np.uint64(outdoor.shape[0])
     n0, n1, n2 = U0, N, U2 * N
+    last = (U3 + np.uint64(asked.shape[0])) * N
     for g in range(g_count):
         any_below = False
         for i in range(n):
@@ -286,8 +290,8 @@ def _moist(  # type: ignore[no-untyped-def]
                 k = k if k < KEPT_LAST else KEPT_LAST
                 w[n2 + i] = kept[k] + (f - np.float32(k)) * (kept[k + U1] - kept[k])
             for i in range(n):
-                if w[n1 + i] > ZERO:
-                    load[g, i] = ZERO
+                w[last + i] = load[g, i]
+                load[g, i] = load[g, i] * (ONE - w[n1 + i])
             for z in range(np.uint64(asked.shape[0])):
                 if not shared and z != g:
                     continue
@@ -299,16 +303,23 @@ def _moist(  # type: ignore[no-untyped-def]
                         total = sensible[z, i] / (ONE - share * w[n2 + i]) if share > ZERO else asked[z, i]
                         asked[z, i] = total
                         load[g, i] += total
+            moved = ZERO
+            for i in range(n):
+                d = load[g, i] - w[last + i]
+                d = d if d > ZERO else -d
+                moved = d if d > moved else moved
+            if moved < HALF_W:
+                break
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _power(  # type: ignore[no-untyped-def]
-    t, hours, cold, outdoor, start_k, cap, table, warm, sums, load, run, place, least_k, loss_k, pause, day, w
+    t, hours, cold, outdoor, start_k, cap, table, warm, sums, load, run, place, least_k, loss_k, pause, day, w, v
 ):
     """Power, cycling and starts of each outdoor unit in one hour."""
     n = np.uint64(load.shape[1])
     n0, n1, n2, n3, n4, n5, n6, n7 = U0, N, U2 * N, U3 * N, U4 * N, U5 * N, U6 * N, U7 * N
-    n8, n9 = U8 * N, np.uint64(9) * N
+    n8, n9, n10, n11 = U8 * N, U9 * N, U10 * N, U11 * N
     for g in range(np.uint64(outdoor.shape[0])):
         most_asked = ZERO
         for i in range(n):
@@ -336,28 +347,30 @@ def _power(  # type: ignore[no-untyped-def]
             w[n8 + i] = start_k[g, i]
             w[n9 + i] = pause[g, i]
         for i in range(n):
+            heats = ONE if warm[g, i] == 1 else ZERO
+            w[n10 + i] = heats
+            w[n11 + i] = sums[g, U0, i] * heats + sums[g, U1, i] * (ONE - heats)
+        for i in range(N):
             low, high, asked = w[n0 + i], w[n2 + i], w[n7 + i]
             mid = w[n1 + i] if w[n1 + i] > low else low
             c0, c1, c2 = w[n3 + i], w[n4 + i], w[n5 + i]
             met = asked if asked < high else high
             on = ONE if met > ZERO else ZERO
             low_at = low if low > SMALL else SMALL
-            x = met / low_at if low > ZERO else ONE
+            x = met / low_at
             x = (x if x < ONE else ONE) * on
             below = on if met < low else ZERO
             lo_span, hi_span = mid - low, high - mid
-            lo_span = lo_span if lo_span > SMALL else np.float32(1e30)
-            hi_span = hi_span if hi_span > SMALL else np.float32(1e30)
+            lo_span = lo_span if lo_span > SMALL else LARGE
+            hi_span = hi_span if hi_span > SMALL else LARGE
             lo_cop = c0 + (met - low) / lo_span * (c1 - c0)
             hi_cop = c1 + (met - mid) / hi_span * (c2 - c1)
             cop = lo_cop if met <= mid else hi_cop
             cop = c0 if met < low else cop
             loss = ONE - DEGRADATION * (ONE - x) * below
-            cop_at = cop if cop > SMALL else SMALL
-            power = met / (cop_at * loss) if cop > ZERO else ZERO
-            power += (ONE - x) * below * w[n9 + i]
+            cop_at = cop if cop > SMALL else LARGE
             asked_at = asked if asked > SMALL else SMALL
-            scale = met / asked_at if asked > ZERO else ONE
+            scale = met / asked_at if asked > SMALL else ONE
             at_room = asked * w[n6 + i]
             runs = ONE if at_room > LEAST_W else ZERO
             most = w[n8 + i] * low * w[n6 + i]
@@ -366,37 +379,34 @@ def _power(  # type: ignore[no-untyped-def]
             span_at = span if span > SMALL else SMALL
             o = (asked - low) / span_at
             o = o if o > ZERO else ZERO
-            w[n1 + i] = power
-            w[n2 + i] = ONE - x
-            w[n3 + i] = scale
-            w[n4 + i] = runs
-            w[n5 + i] = runs * below
-            w[n6 + i] = np.float32(4.0) * most * x * (ONE - x) * below * runs
-            w[n7 + i] = at_room
-            w[n8 + i] = x
-            w[n9 + i] = o if o < ONE else ONE
+            v[n0 + i] = met / (cop_at * loss) + (ONE - x) * below * w[n9 + i]
+            v[n1 + i] = ONE - x
+            v[n2 + i] = w[n11 + i] * scale
+            v[n3 + i] = runs
+            v[n4 + i] = runs * below
+            v[n5 + i] = FOUR * most * x * (ONE - x) * below * runs
+            v[n6 + i] = at_room
+            v[n7 + i] = x
+            v[n8 + i] = o if o < ONE else ONE
         for i in range(n):
-            run[g, i] = w[n8 + i]
-            place[g, i] = w[n9 + i]
+            run[g, i] = v[n7 + i]
+            place[g, i] = v[n8 + i]
         for i in range(n):
-            day[g, U0, i] += w[n1 + i]
-            day[g, U1, i] += w[n2 + i]
-            day[g, U2, i] += w[n2 + i] * cold
+            day[g, U0, i] += v[n0 + i]
+            day[g, U1, i] += v[n1 + i]
+            day[g, U2, i] += v[n1 + i] * cold
         for i in range(n):
-            heats = ONE if warm[g, i] == 1 else ZERO
-            day[g, U3, i] += sums[g, U0, i] * w[n3 + i] * heats
-            day[g, U4, i] += sums[g, U1, i] * w[n3 + i] * (ONE - heats)
+            day[g, U3, i] += v[n2 + i] * w[n10 + i]
+            day[g, U4, i] += v[n2 + i] * (ONE - w[n10 + i])
         for i in range(n):
-            heats = ONE if warm[g, i] == 1 else ZERO
-            day[g, U8, i] += w[n7 + i] * heats
-            day[g, np.uint64(9), i] += w[n7 + i] * (ONE - heats)
+            day[g, U8, i] += v[n6 + i] * w[n10 + i]
+            day[g, U9, i] += v[n6 + i] * (ONE - w[n10 + i])
         for i in range(n):
-            day[g, U5, i] += w[n4 + i]
-            day[g, U6, i] += w[n5 + i]
-            day[g, U7, i] += w[n6 + i]
+            day[g, U5, i] += v[n3 + i]
+            day[g, U6, i] += v[n4 + i]
+            day[g, U7, i] += v[n5 + i]
 
-
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _places(  # type: ignore[no-untyped-def]
     t, hours, head, table, mode, lead, shared, run, least_k, asked, place, unit, w
 ):
@@ -432,7 +442,7 @@ def _places(  # type: ignore[no-untyped-def]
             unit[z, i] = w[n2 + i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _classes(clock, masks, place, asked, mode, hist):  # type: ignore[no-untyped-def]
     n = np.uint64(place.shape[1])
     for s in range(np.uint64(masks.shape[0])):
@@ -444,7 +454,7 @@ def _classes(clock, masks, place, asked, mode, hist):  # type: ignore[no-untyped
                         hist[s, np.uint64(mode[z, i]), z, b, i] += np.uint16(1)
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _sound(  # type: ignore[no-untyped-def]
     t, clock, ears, load, run, warm, place, unit, out_place, ear_turns, out_turns, w
 ):
@@ -483,7 +493,7 @@ def _sound(  # type: ignore[no-untyped-def]
                 out_turns[d, i] += (curves[c, k] * (ONE - part) + curves[c, k + U1] * part) * run[g, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _move(m, reach, free, supply, e, air, mass):  # type: ignore[no-untyped-def]
     n = np.uint64(air.shape[1])
     for r in range(np.uint64(air.shape[0])):
@@ -498,7 +508,7 @@ def _move(m, reach, free, supply, e, air, mass):  # type: ignore[no-untyped-def]
             mass[U1, r, i] = e2 * mass[U1, r, i] + (ONE - e2) * air[r, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type: ignore[no-untyped-def]
     n = np.uint64(air.shape[1])
     for r in range(np.uint64(air.shape[0])):
@@ -512,7 +522,7 @@ def _rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type
                 watched[np.uint64(row), r, i] = air[r, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _pool(lead, asked, load):  # type: ignore[no-untyped-def]
     n = np.uint64(load.shape[1])
     for g in range(np.uint64(load.shape[0])):
@@ -523,7 +533,7 @@ def _pool(lead, asked, load):  # type: ignore[no-untyped-def]
             load[np.uint64(lead[z, i]), i] += asked[z, i]
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def _pauses(lead, shared, quiet_w, asked, pause):  # type: ignore[no-untyped-def]
     """Power of the fans that run on, in pauses, of each outdoor unit."""
     n = np.uint64(asked.shape[1])
@@ -540,7 +550,7 @@ def _pauses(lead, shared, quiet_w, asked, pause):  # type: ignore[no-untyped-def
                 pause[z, i] = quiet_w[z, i] if asked[z, i] > ZERO else ZERO
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True)
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
 def run_lanes(  # type: ignore[no-untyped-def]
     inverse, step, index, source, part, zones, limits, heads, groups, tables, ears, watch, out, numbers
 ):
@@ -584,7 +594,7 @@ def run_lanes(  # type: ignore[no-untyped-def]
     rhs, free = np.empty((r_count, N), f4), np.empty((r_count, N), f4)
     supply, sensed = np.zeros((z_count, N), f4), np.empty((z_count, N), f4)
     box = np.empty((U4, z_count, N), f4)
-    w = np.zeros((np.uint64(16) + a_count) * N, f4)
+    w, v = np.zeros((np.uint64(16) + a_count) * N, f4), np.zeros(np.uint64(16) * N, f4)
     has_mix, mix_sum = np.zeros(z_count, np.uint8), np.zeros((z_count, N), f4)
     for z in range(z_count):
         for i in range(n):
@@ -635,7 +645,7 @@ def run_lanes(  # type: ignore[no-untyped-def]
         _pauses(lead, shared, quiet_w, asked, pause)
         _power(
             t, hours, cold_hours[t], outdoor, start_k, cap, outdoor_table, warm, sums, load, run, out_place, least_k,
-            loss_k, pause, day, w,
+            loss_k, pause, day, w, v,
         )  # fmt: skip
         _places(t, hours, head, head_table, mode, lead, shared, run, least_k, asked, place, unit, w)
         _classes(clock, masks, place, asked, mode, hist)
