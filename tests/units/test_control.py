@@ -10,10 +10,11 @@ import pytest
 from compare.house.problems import HouseFileError
 from compare.house.reading import read_house_text
 from compare.options.option import Option
-from compare.pipeline import Comparison, _factory
+from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
 from compare.years.bench import Bench
 from compare.years.gather import OptionRun
+from compare.years.supplies import factory_of
 from tests.houses import compared, scenario_text
 
 RANCH = scenario_text("ranch")
@@ -22,7 +23,7 @@ RANCH = scenario_text("ranch")
 def bench_of(found: Comparison, text: str) -> Bench:
     """A bench for the ranch with the controls of a changed house file."""
     case = replace(found.case, house=read_house_text(text, "test"))
-    return Bench(case, _factory(case), found.season, rulebook().numbers)
+    return Bench(case, factory_of(case), found.season, rulebook().numbers)
 
 
 def run(text: str, key: str) -> tuple[Comparison, Option, OptionRun]:
