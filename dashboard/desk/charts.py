@@ -35,8 +35,7 @@ def layout(height_px: int, **more: Any) -> dict[str, Any]:  # noqa: ANN401
     return {
         "height": height_px, "paper_bgcolor": "rgba(0,0,0,0)", "plot_bgcolor": "rgba(0,0,0,0)", "font": FONT,
         "margin": {"l": 56, "r": 16, "t": 12, "b": 44}, "showlegend": False, "hovermode": "closest",
-        "hoverlabel": {"bgcolor": LIGHT.card, "bordercolor": LIGHT.rule, "font": FONT}, "dragmode": False,
-        "transition": {"duration": 0}, **more,
+        "hoverlabel": {"bgcolor": LIGHT.card, "bordercolor": LIGHT.rule, "font": FONT}, "dragmode": False, **more,
     }  # fmt: skip
 
 

@@ -61,7 +61,7 @@ def head(study: Study, option_id: str, units: System) -> list[Component]:
 
 def regions(study: Study, option_id: str, units: System) -> dict[str, list[Component]]:
     """All that follows the open layout."""
-    view = study.design(option_id)
+    view = study.design(option_id, units)
     ways, ducts, walls = ways_part(study, option_id, units), schedule_part(view, units), walls_part(view)
     return {
         "options": option_buttons(study, option_id),
@@ -74,7 +74,7 @@ def regions(study: Study, option_id: str, units: System) -> dict[str, list[Compo
             *budget_parts(view, units),
             *siting_parts(view, units),
             *([walls] if walls else []),
-            running_part(study, option_id),
+            running_part(study, option_id, units),
         ],
         "last": [
             feasible_part(study, view),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from threading import Lock, Thread
@@ -57,7 +57,7 @@ class Study:
     def __init__(self, found: Comparison, tell: Callable[[], None] | None = None) -> None:
         self.found = found
         self._tell = tell
-        self._designs: OrderedDict[str, DesignerView] = OrderedDict()
+        self._designs: OrderedDict[tuple[str, System], DesignerView] = OrderedDict()
         self._tested = Trial()
         self._lock, self._drawing = Lock(), Lock()
 
@@ -119,15 +119,23 @@ class Study:
         """Runs, evidence and scores of a layout."""
         return self.found.by_id[option_id]
 
-    def design(self, option_id: str) -> DesignerView:
-        """The air side of a layout; the latest ones are kept."""
+    def design(self, option_id: str, units: System | None = None) -> DesignerView:
+        """The air side of a layout, told in some units (those of the house when None); the latest ones are kept."""
+        key = option_id, units or self.units
         with self._drawing:
-            if option_id not in self._designs:
-                self._designs[option_id] = designer_view_of(self.found, option_id)
+            if key not in self._designs:
+                self._designs[key] = designer_view_of(self.told_in(key[1]), option_id)
                 while len(self._designs) > MOST_DESIGNS:
                     self._designs.popitem(last=False)
-            self._designs.move_to_end(option_id)
-            return self._designs[option_id]
+            self._designs.move_to_end(key)
+            return self._designs[key]
+
+    def told_in(self, units: System) -> Comparison:
+        """The same comparison of a house file that speaks in other units."""
+        if units is self.units:
+            return self.found
+        case = self.found.case
+        return replace(self.found, case=replace(case, house=case.house.model_copy(update={"units": units})))
 
     def test(self) -> None:
         """Draw the shown layouts and look for what would turn the answer, in the background; once."""

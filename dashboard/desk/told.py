@@ -113,4 +113,4 @@ def judged(study: Study, option_id: str, units: System) -> Judged:
     else:
         steady = steady_words(bands_of(study, option_id))
         sentence = f"{words}: {steady}." if steady else f"{words}."
-    return Judged(sentence, watch_words(study.design(option_id), units), certain_words(study))
+    return Judged(sentence, watch_words(study.design(option_id, units), units), certain_words(study))

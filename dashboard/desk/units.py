@@ -189,9 +189,9 @@ def _outside(view: DesignerView, units: System) -> Component:
     )
 
 
-def running_part(study: Study, option_id: str) -> Component:
+def running_part(study: Study, option_id: str, units: System) -> Component:
     """Backup and energy of the year by unit and cause, as the command `units` prints them."""
-    case, run = study.found.case, study.result(option_id).run
+    case, run = study.told_in(units).case, study.result(option_id).run
     backup = backup_of(case, factory_of(case), run.option)
     lines = [line.strip() for line in backup_lines(case, backup)]
     energy = "\n".join(line.removeprefix("    ") for line in energy_lines(case, run))

@@ -8,11 +8,13 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
 from dash import Dash
 
+from dashboard.desk import app as app_module
 from dashboard.desk.files import FILES
 from dashboard.desk.gate import is_here
 from dashboard.desk.study import Study
@@ -87,12 +89,15 @@ def test_the_table_is_the_same_with_a_desk(desk_app: Dash) -> None:
 
 
 BAD: tuple[tuple[str, Any], ...] = (
-    ("open__data", "no-such"), ("open__data", 5), ("open__data", ["x"]), ("open__data", "x" * 5000), ("units__value", "F"),
+    ("open__data", "no-such"), ("open__data", 5), ("open__data", ["x"]), ("open__data", "x" * 5000),
+    ("units__value", "F"),
     ("units__value", None), ("family__value", "toaster"), ("family__value", ["all"]), ("most__value", -1),
-    ("most__value", "cheap"), ("most__value", True), ("most__value", 1e300), ("most__value", [1]), ("order__value", "cost"),
+    ("most__value", "cheap"), ("most__value", True), ("most__value", 1e300), ("most__value", [1]),
+    ("order__value", "cost"),
     ("left_out__value", 1), ("room__value", "99"), ("room__value", "-1"), ("room__value", 0), ("room__value", "²"),
     ("week__value", "53"), ("week__value", None), ("week__value", "1e3"), ("taps__tap", {"what": "open:nobody"}),
-    ("taps__tap", {"what": "cost:now"}), ("taps__tap", []), ("taps__tap", {"what": "open:" + "x" * 5000}), ("taps__tap", 7),
+    ("taps__tap", {"what": "cost:now"}), ("taps__tap", []), ("taps__tap", {"what": "open:" + "x" * 5000}),
+    ("taps__tap", 7),
 )  # fmt: skip
 
 
@@ -151,6 +156,13 @@ def test_the_desk_never_loads_the_office() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_the_chart_library_is_the_one_that_the_framework_expects() -> None:
+    from plotly.offline import get_plotlyjs_version
+
+    bundle = Path(app_module.__file__).parent / "assets" / "plotly-cartesian.min.js"
+    assert f"v{get_plotlyjs_version()}" in bundle.read_text(encoding="utf-8")[:200]
 
 
 def test_nothing_is_packed(desk_client: DeskClient) -> None:
