@@ -51,7 +51,7 @@ PROVEN_ROOMS, FULL_ROOMS = 10, 12
 """Rooms up to which every layout is simulated, and every fully served one."""
 MOST_SIMULATED = 4500
 MOST_SCREENED = 1000
-SAMPLE = 256
+SAMPLE = 1024
 CHOSEN_RERUN, PROFILE_RERUN = 16, 4
 """Best layouts that are run in full: under the chosen weights, and under each profile."""
 DOUBT_RERUN = 40

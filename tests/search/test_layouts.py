@@ -9,7 +9,7 @@ import pytest
 
 from compare.house.geometry import plan_of
 from compare.house.reading import read_house
-from compare.pipeline import Comparison
+from compare.pipeline import SAMPLE, Comparison
 from compare.search.screen import predicted, sample_of
 from compare.zones.layouts import MOST_IN_GROUP, Layer, _partitions, all_layouts, counts
 from compare.zones.sketch import Rest
@@ -109,7 +109,7 @@ def test_screen_ranks_like_the_simulation(wing: Comparison) -> None:
     assert space is not None
     alone = [k for k, option in enumerate(space.options) if all(not group.shared for group in option.outdoor.groups)]
     totals = (space.scores @ wing.weights.array)[alone]
-    sample = sample_of(len(alone), 256)
+    sample = sample_of(len(alone), SAMPLE)
     guess = predicted([space.options[k].layout for k in alone], sample, totals[sample])
     rest = sorted(set(range(len(alone))) - set(sample))
     assert spearmanr(guess[rest], totals[rest]).statistic > 0.9
