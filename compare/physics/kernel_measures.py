@@ -10,8 +10,8 @@ precision within a day and in double over the year.
 Where every lane is the same house the matrices have one lane; where each lane is a house of its own (draws of uncertain
 inputs) they have 64, and heat comes as a sum of parts with a factor each.
 
-All parts stand in this one file, long as it is: the compiler's cache on disk looks at the file of the outermost function
-only, and would keep old machine code of a part that is edited in another file.
+All parts stand in this one file, long as it is: the compiler's cache on disk looks only at the file of the outermost
+function, and would keep old machine code of a part that is edited in another file.
 """
 
 from __future__ import annotations
