@@ -77,12 +77,18 @@ def _town(record: dict[str, Any]) -> tuple[object, ...]:
     return (name, record["state"], record["wmo"], *place, height, zone, *design, _period(url), file)
 
 
+_LEFT_OUT = frozenset({"745985"})
+
+
 def write_towns(wheel: zipfile.ZipFile, path: Path) -> None:
-    """One row a US station: the most recent period of record of each (several share an empty station number)."""
+    """One row a US station: the most recent period of record of each (several share an empty station number).
+
+    `_LEFT_OUT` holds stations whose name is a trade mark too.
+    """
     stations = json.loads(gzip.decompress(wheel.read("idfkit/weather/data/stations.json.gz")))["stations"]
     latest: dict[tuple[str, str, str], dict[str, Any]] = {}
     for record in stations:
-        if record["country"] != "USA" or _STATES_FOLDER not in record["url"]:
+        if record["country"] != "USA" or _STATES_FOLDER not in record["url"] or record["wmo"] in _LEFT_OUT:
             continue
         key = (record["state"], record["city"], record["wmo"])
         if key not in latest or _period(record["url"]) > _period(latest[key]["url"]):
