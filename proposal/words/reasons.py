@@ -179,6 +179,12 @@ def _fault_value(fault: FaultLine, kind: str, told: Told) -> str | None:
     return _showers(told)[kind](fault.numbers[0].value)
 
 
+def _fault_limit(fault: FaultLine, kind: str, told: Told) -> str:
+    """The limit of a fault; a card names it, because the value stands above it, taken over other nights."""
+    limits = [number.value for number in fault.numbers if number.role == "limit"]
+    return _showers(told)[kind](limits[0]) if limits else ""
+
+
 def fault_clause(fault: FaultLine, told: Told) -> str:
     """Why an option is left out, or what must be said of it; without words of its own, the finding's own text."""
     words = told.words
@@ -225,10 +231,11 @@ def weak_point(option: OptionCard, told: Told) -> str:
     if fault:
         words = told.words
         if words.has("fault_cards", fault.code) and fault.rooms:
-            value = _fault_value(fault, words.say("fault_kinds", fault.code), told)
-            if value is not None:
+            kind = words.say("fault_kinds", fault.code)
+            limit = _fault_limit(fault, kind, told)
+            if limit or kind == "rooms":
                 rooms = room_names(fault.rooms, words)
-                return words.say("fault_cards", fault.code, room=name(fault.rooms[0]), rooms=rooms, value=value)
+                return words.say("fault_cards", fault.code, room=name(fault.rooms[0]), rooms=rooms, limit=limit)
         return fault_sentence(fault, told)
     reason = weakest(option)
     return card_sentence(reason, told) if reason else ""

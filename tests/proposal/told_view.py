@@ -78,7 +78,10 @@ def told_ranch() -> CustomerView:
         code="cold_bedroom",
         fatal=True,
         text="On the coldest nights Bedroom 3 falls to 48.2 °F. Under 58 °F a bedroom is too cold to offer.",
-        numbers=(Number(role="value", value=celsius(48.0), kind="temperature"),),
+        numbers=(
+            Number(role="value", value=celsius(48.0), kind="temperature"),
+            Number(role="limit", value=celsius(58.0), kind="temperature"),
+        ),
         rooms=("Bedroom 3",),
     )
     cheap = fact("price", ("one", "mix"), (6000.0, 15800.0), kind="usd", points=7.0)
