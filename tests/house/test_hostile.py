@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -155,9 +154,7 @@ FILES: dict[str, tuple[bytes | str, str]] = {
 @pytest.mark.parametrize("case", FILES, ids=str)
 def test_hostile_files(case: str) -> None:
     data, expected = FILES[case]
-    started = time.perf_counter()
     assert outcome(data) == expected
-    assert time.perf_counter() - started < 5.0
 
 
 def test_there_are_fifty_of_them() -> None:
