@@ -187,7 +187,8 @@ class Page:
     question: Question
     form: Form = Form.PORTRAIT
     units: System = System.US
-    dark: bool = False
+    look: str | None = None
+    """`dark` or `light` as chosen; None follows the device."""
     scene: Scene = Scene.MORNING
     shown: str | None = None
     """Option on the plan; None for the recommended one."""

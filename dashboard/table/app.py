@@ -99,8 +99,7 @@ def _answers(app: Dash, table: Table) -> None:
             shown = table.answer(session, heard)
         except ValueError as error:
             raise BadRequest(str(error)) from None
-        scheme = "dark" if shown.page.dark else "light"
-        return {"regions": regions(table, shown, session), "main": main_classes(shown), "scheme": scheme}
+        return {"regions": regions(table, shown, session), "main": main_classes(shown), "scheme": shown.page.look}
 
 
 def _progress(app: Dash, table: Table) -> None:

@@ -117,14 +117,16 @@ def house_name(shown: Shown) -> list[Component]:
     return [html.Span(name(house.name), className="whose"), *marks]
 
 
-def buttons(shown: Shown, proposal: str) -> list[Component]:
+def buttons(proposal: str) -> list[Component]:
     """Evening look, and the proposal of this session where it can be made here."""
-    to = "light" if shown.page.dark else "dark"
-    look = button(DAY_LOOK if shown.page.dark else EVENING_LOOK, f"look:{to}", "button")
+    looks = [
+        button(EVENING_LOOK, "look:dark", "button by-day"),
+        button(DAY_LOOK, "look:light", "button by-night"),
+    ]
     if not proposal:
-        return [look]
+        return looks
     make = html.A(PROPOSAL, className="button main", href=f"{PROPOSAL_PATH}/{proposal}.pdf", download="proposal.pdf")
-    return [look, make]
+    return [*looks, make]
 
 
 def stale_note(table: Table, shown: Shown) -> list[Component]:
@@ -144,7 +146,7 @@ def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
     return {
         "stale": stale_note(table, shown),
         "house-name": house_name(shown),
-        "buttons": buttons(shown, session if table.proposer else ""),
+        "buttons": buttons(session if table.proposer else ""),
         "head": head(shown),
         "plan": plan_sheet(shown),
         "turn": html.P(turn, className="stroke turn") if turn else [],

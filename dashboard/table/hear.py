@@ -72,7 +72,7 @@ def _tapped(page: Page, what: str, view: CustomerView) -> Page:
     if kind == "scene":
         return replace(page, scene=Scene(rest))
     if kind == "look" and rest in {"dark", "light"}:
-        return replace(page, dark=rest == "dark")
+        return replace(page, look=rest)
     if what == "again:now":
         return replace(page, again=True)
     raise ValueError("nothing to tap")

@@ -95,7 +95,7 @@ def layout(status: Status, units: System, *, desk: bool = False) -> Component:
     page: Component = dmc.MantineProvider(
         id="look",
         theme=mantine_theme(),
-        forceColorScheme="light",
+        defaultColorScheme="auto",
         children=[
             dcc.Store(id="name", data=new_name()),
             dcc.Interval(id="tick", interval=POLL_MS, disabled=isinstance(status, Ready)),

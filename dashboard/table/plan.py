@@ -88,7 +88,7 @@ class _Same:
 
 def house_picture(shown: Shown) -> PlanPicture:
     """The house at the size that its sheet allows; the latest pictures are kept."""
-    plain = Page(Question(()), shown.page.form, shown.page.units, shown.page.dark, shown.page.scene, shown.on_plan.id)
+    plain = Page(Question(()), shown.page.form, shown.page.units, scene=shown.page.scene, shown=shown.on_plan.id)
     return _picture(_Same(shown.view), plain)
 
 

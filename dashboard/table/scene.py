@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from compare.views.customer import CustomerView, OptionCard
 from dashboard.session import Form, Page
+from dashboard.tokens import PAGE
 from proposal.drawing.look import Look
-from proposal.drawing.theme import DARK, LIGHT
 from proposal.words import Figures, Told, is_close, option_name, words_of
 
 
@@ -49,7 +49,7 @@ class Shown:
     def look(self, width_px: float, *, compact: bool = False) -> Look:
         """Look of a picture on this page, without caption and legend: the page writes those."""
         return Look(
-            theme=DARK if self.page.dark else LIGHT,
+            theme=PAGE,
             units=self.page.units,
             width_px=width_px,
             compact=compact,
