@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from time import perf_counter
 
-from compare.air.contest import ContestWeights
-from compare.equipment.catalogue import Catalogue, catalogue
 from compare.house.model import HouseFile
-from compare.options.build import Offer, build_options
+from compare.offer import Progress, Sources, options_of, silent
 from compare.options.option import Option
-from compare.prices.price_list import PriceList, load_price_list
 from compare.scoring.certainty import Certainty
 from compare.scoring.evidence import Calendar
 from compare.scoring.judgements import rulebook
@@ -23,11 +19,10 @@ from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
 from compare.scoring.weights import Weights, profiles, weights_from_priorities
 from compare.search.certainty import CURED_BY_DRAWS, Sampler
-from compare.search.exhaust import Searched, run_all
+from compare.search.exhaust import Searched
 from compare.search.flips import Flip
 from compare.search.kit import Bearings, Kit
-from compare.search.proof import Proof, open_places, proof_of
-from compare.search.screen import predicted, sample_of
+from compare.search.proof import Proof
 from compare.views.assumed import simple_forms
 from compare.views.customer import CustomerView
 from compare.views.customer_build import customer_view
@@ -38,40 +33,11 @@ from compare.years.energy import HouseNeed
 from compare.years.gather import Shared
 from compare.years.run import SETTLE_ALL
 from compare.years.supplies import factory_of
-from compare.zones.basis import DesignBasis
 from compare.zones.ears import Ear
-from compare.zones.families import families
-from compare.zones.layouts import Layer, all_layouts, counts
-from compare.zones.sketch import Family, LayoutSketch
+from compare.zones.sketch import Family
 
 FINALIST_POINTS = 6.0
 """Options this close to a winner are settled too: twice a tie (our judgement)."""
-
-PROVEN_ROOMS, FULL_ROOMS = 10, 12
-"""Rooms up to which every layout is simulated, and every fully served one."""
-MOST_SIMULATED = 4500
-MOST_SCREENED = 1000
-SAMPLE = 1024
-CHOSEN_RERUN, PROFILE_RERUN = 16, 4
-"""Best layouts that are run in full: under the chosen weights, and under each profile."""
-DOUBT_RERUN = 40
-"""Further ones where the two runs differ by more than the lead."""
-
-Progress = Callable[[str, int, int], None]
-"""Told what is being done, how many are done, how many there are."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sources:
-    """What a company may replace by its own: unit catalogue and price list."""
-
-    units: Catalogue
-    prices: PriceList
-
-    @classmethod
-    def bundled(cls) -> Sources:
-        """The generic catalogue and the placeholder price list that come with the program."""
-        return cls(catalogue(), load_price_list())
 
 
 @dataclass(frozen=True, eq=False)
@@ -159,7 +125,9 @@ class Comparison:
 
         Those that may be first under the chosen weights or a profile are added; `proof` then says what was proven.
         """
-        return with_best(self, tell or _silent)
+        from compare.every_layout import with_best
+
+        return with_best(self, tell or silent)
 
     @cached_property
     def _flips(self) -> dict[tuple[float, ...], tuple[Flip, ...]]:
@@ -241,20 +209,16 @@ def compare_house(
     HouseFileError, WeatherFileError, PlaceError, ValueError
         Each names the field and the cure.
     """
-    tell = progress or _silent
+    tell = progress or silent
     tell("house, weather and loads", 0, 1)
     case = prepare(house, folder)
     tell("house, weather and loads", 1, 1)
     return replace(compare_case(case, sources or Sources.bundled(), tell), folder=folder)
 
 
-def _silent(_what: str, _done: int, _all: int) -> None:
-    """Progress that nobody watches."""
-
-
-def compare_case(case: HouseCase, sources: Sources, tell: Progress = _silent) -> Comparison:
+def compare_case(case: HouseCase, sources: Sources, tell: Progress = silent) -> Comparison:
     """Compare every layout of a prepared house."""
-    options = _options(case, sources, tell)
+    options = options_of(case, sources, tell=tell)
     numbers = rulebook().numbers
     year = season(Calendar(case.weather.dry_bulb_c), numbers)
     bench = Bench(case, factory_of(case), year, numbers)
@@ -304,117 +268,6 @@ def _finalists(found: Comparison) -> Sequence[int]:
             best = ranking.winner.total
             keep |= {i.option.option_id for i in ranking.ranked if i.place and best - i.total < FINALIST_POINTS}
     return [place for place, result in enumerate(found.results) if result.run.option.key in keep]
-
-
-def search_layouts(found: Comparison, tell: Progress = _silent) -> Searched:
-    """Enumerate and simulate.
-
-    Up to `PROVEN_ROOMS` rooms every layout of every kind; to `FULL_ROOMS` rooms every fully served layout, others
-    screened; beyond, all screened. Never more than `MOST_SIMULATED`.
-    """
-    case, started = found.case, perf_counter()
-    rooms = len(case.plan.rooms)
-    every = list(all_layouts(case.plan, old_heat_rooms=old_heat_rooms(case), layers=frozenset(Layer)))
-    kept = [item.layout for item in every if rooms <= PROVEN_ROOMS or item.layer is Layer.FULL]
-    others = [item.layout for item in every if not (rooms <= PROVEN_ROOMS or item.layer is Layer.FULL)]
-    if rooms > FULL_ROOMS or len(kept) > MOST_SIMULATED:
-        kept, others = [], [item.layout for item in every]
-    room_left = max(0, min(MOST_SIMULATED - len(kept), MOST_SCREENED))
-    chosen = [*kept, *_screened(found, others, room_left)]
-    options = _built(found, chosen, tell)
-    built = perf_counter()
-    found.kit.hear(options, found.sources.units)
-    scores, fatal, seconds = run_all(found.kit, options, lambda done, of: tell("every layout", done, of))
-    return Searched(
-        options=options,
-        scores=scores,
-        fatal=fatal,
-        counts=counts(every),
-        enumerated=len(every),
-        simulated=len(chosen),
-        seconds={"units, ducts and prices": built - started, **seconds},
-    )
-
-
-def _built(found: Comparison, layouts: Sequence[LayoutSketch], tell: Progress = _silent) -> tuple[Option, ...]:
-    offer = Offer(basis_of_case(found.case, found.sources), found.sources.prices, found.case.house.panel.free_spaces)
-    return build_options(offer, layouts, lambda done: tell("units, ducts and prices", done, len(layouts)))
-
-
-def _screened(found: Comparison, layouts: Sequence[LayoutSketch], most: int) -> list[LayoutSketch]:
-    """The most promising layouts by parts fitted on a simulated sample; all of them where they are few."""
-    if len(layouts) <= most:
-        return list(layouts)
-    sample = sample_of(len(layouts), SAMPLE)
-    options = [option for option in _built(found, [layouts[k] for k in sample]) if not _shares(option)]
-    found.kit.hear(options, found.sources.units)
-    scores, _, _ = run_all(found.kit, options)
-    guess = predicted(layouts, sample, scores @ found.weights.array)
-    order = sorted(range(len(layouts)), key=lambda k: -guess[k])
-    return [layouts[k] for k in sorted(order[:most])]
-
-
-def _shares(option: Option) -> bool:
-    return any(group.shared for group in option.outdoor.groups)
-
-
-def with_best(found: Comparison, tell: Progress) -> Comparison:
-    """Add the best of the enumeration, run in full, and say what was proven."""
-    searched = search_layouts(found, tell)
-    case, numbers = found.case, rulebook().numbers
-    bench = Bench(case, factory_of(case), found.season, numbers)
-    shared = Shared(case, found.season, numbers, found.need, found.kit.base.reference_usd, found.kit.base.ears)
-    wanted: dict[str, int] = {}
-    for weights in (found.weights, *(profile.weights for profile in profiles())):
-        most = CHOSEN_RERUN if weights is found.weights else PROFILE_RERUN
-        wanted |= {searched.options[k].key: k for k in searched.best(weights, most, FINALIST_POINTS)}
-    whole = replace(found, space=searched)
-    for _ in range(2):
-        fresh = [k for key, k in wanted.items() if key not in whole.by_id]
-        added = []
-        for done, place in enumerate(fresh, start=1):
-            run = bench.settled_run(bench.first_runs([searched.options[place]])[0])
-            added.append(bench.result(run, shared, settled=True))
-            tell("best layouts in full", done, len(fresh))
-        whole = replace(whole, results=(*whole.results, *added), ears=shared.ears)
-        proof = proof_of(searched, whole.results, whole.weights)
-        whole = replace(whole, proof=proof)
-        if proof.next_points > proof.scatter_points:
-            break
-        doubt = open_places(searched, proof, whole.results, whole.weights, DOUBT_RERUN)
-        wanted = {searched.options[k].key: k for k in doubt}
-    return whole
-
-
-def _options(case: HouseCase, sources: Sources, tell: Progress) -> tuple[Option, ...]:
-    offer = Offer(basis_of_case(case, sources), sources.prices, case.house.panel.free_spaces)
-    layouts = families(case.plan, old_heat_rooms=old_heat_rooms(case))
-    return build_options(offer, layouts, lambda done: tell("units, ducts and prices", done, len(layouts)))
-
-
-def old_heat_rooms(case: HouseCase) -> tuple[int, ...]:
-    """Rooms that the existing heat goes on heating; none when it is removed."""
-    heat = case.house.existing_heat
-    if heat is None or not heat.keep:
-        return ()
-    return tuple(i for i, room in enumerate(case.plan.rooms) if heat.rooms is None or room.name in heat.rooms)
-
-
-def basis_of_case(case: HouseCase, sources: Sources) -> DesignBasis:
-    """What the zones of a prepared house are designed on."""
-    chosen = case.house.priorities
-    return DesignBasis(
-        plan=case.plan,
-        heat_load_w=case.heat_load_w,
-        cool_load_w=case.cool_load_w,
-        heat_outdoor_c=case.design.heating_99_c,
-        cool_outdoor_c=case.design.cooling_1_c,
-        units=sources.units,
-        plan_north_deg=case.house.house.plan_north_deg,
-        contest=ContestWeights.of_stops(
-            chosen.warm_and_even, chosen.quiet, chosen.lower_price, chosen.few_units_in_sight
-        ),
-    )
 
 
 def _reference(options: Iterable[Option]) -> Option:

@@ -18,7 +18,8 @@ from threading import Lock, RLock, Thread
 from compare.house.model import HouseFile
 from compare.house.problems import HouseFileError, Problem
 from compare.house.reading import read_house
-from compare.pipeline import Comparison, Progress, compare_house
+from compare.offer import Progress
+from compare.pipeline import Comparison, compare_house
 from compare.views.customer import CustomerView
 from compare.whatif import bedroom_doors_shut, bedrooms_not_cooled, doors_at_night, insulated_first
 from dashboard.session import (

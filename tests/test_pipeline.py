@@ -13,9 +13,10 @@ import pytest
 import tomlkit
 
 from compare.equipment.catalogue import catalogue
+from compare.offer import Sources
 from compare.physics.network import Network, Supply
 from compare.physics.year import WARMUP_H, simulate, step_matrices
-from compare.pipeline import Comparison, Sources, compare_case, compare_house
+from compare.pipeline import Comparison, compare_case, compare_house
 from compare.prices.price_list import PriceList, load_price_list
 from compare.scoring.weights import profiles
 from tests.house.test_invariance import si_twin

@@ -11,7 +11,8 @@ import typer
 from compare.commands.air_text import air_text
 from compare.commands.console import clear_errors, house_at, progress_bar, say, write_whole
 from compare.commands.tables import option_name
-from compare.pipeline import Comparison, basis_of_case, compare_house
+from compare.offer import basis_of_case
+from compare.pipeline import Comparison, compare_house
 from compare.views.designer import DesignerView
 from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk

@@ -20,7 +20,7 @@ from compare.equipment.table import CatalogueError
 from compare.house.model import HouseFile
 from compare.house.problems import HouseFileError
 from compare.house.reading import read_house
-from compare.pipeline import Progress as Tell
+from compare.offer import Progress as Tell
 from compare.prices.table import TableError
 
 CLEAR_ERRORS = (HouseFileError, WeatherFileError, PlaceError, CatalogueError, TableError, ValueError, OSError)

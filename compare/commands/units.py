@@ -11,8 +11,9 @@ from compare.commands.console import clear_errors, house_at, progress_bar, say
 from compare.commands.tables import option_name
 from compare.commands.unit_lines import backup_lines, energy_lines, option_lines, ways_lines
 from compare.equipment.catalogue import catalogue
+from compare.offer import Sources
 from compare.options.option import Option
-from compare.pipeline import Comparison, Sources, compare_house
+from compare.pipeline import Comparison, compare_house
 from compare.prices.price_list import load_price_list
 from compare.units import Kind, show
 from compare.years.backup import backup_of

@@ -9,7 +9,8 @@ from compare.climate.embedded import stations
 from compare.equipment.catalogue import catalogue
 from compare.house.model import HouseFile
 from compare.house.reading import decoded, read_house_text
-from compare.pipeline import Comparison, Progress, Sources, compare_house
+from compare.offer import Progress, Sources
+from compare.pipeline import Comparison, compare_house
 from compare.prices.price_list import load_price_list
 
 HOUSE, PRICES, UNITS = "house.toml", "prices.csv", "units"

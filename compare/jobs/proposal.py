@@ -14,7 +14,8 @@ from compare.jobs.given import HOUSE, PRICES, UNITS, Given, weather_file
 from compare.jobs.record import RECORD, Offer, Record, check_offer, offered_card, record_of, record_text, short_id
 from compare.jobs.sheets import csv_text, xlsx_bytes
 from compare.jobs.status import Status, add_status
-from compare.pipeline import Comparison, Progress
+from compare.offer import Progress
+from compare.pipeline import Comparison
 from compare.prices.price_list import write_text
 from compare.prices.takeoff import take_off
 

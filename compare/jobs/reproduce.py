@@ -14,7 +14,7 @@ from compare.jobs.fingerprint import program
 from compare.jobs.given import Given
 from compare.jobs.record import RecordError, inputs_of, read_record
 from compare.jobs.results import result_rows
-from compare.pipeline import Progress
+from compare.offer import Progress
 from compare.scoring.weights import weights_from_priorities
 
 TOLERANCE_FRAC = 1.01e-9

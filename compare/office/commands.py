@@ -16,6 +16,7 @@ from compare.jobs.disk import sweep
 from compare.jobs.disk import write_whole as write_bytes
 from compare.jobs.record import DIGEST, read_record
 from compare.jobs.sheets import csv_text
+from compare.offer import Sources
 from compare.office.compile import write_price_list
 from compare.office.cost_book import load_book
 from compare.office.exports import office_csv, office_json, office_xlsx
@@ -24,7 +25,7 @@ from compare.office.ledger import complete, entry_path, hours_form, load_callbac
 from compare.office.printed import figures_text, view_text
 from compare.office.risks import load_rules
 from compare.office.view_build import OfficeBasis, office_view
-from compare.pipeline import Sources, compare_house
+from compare.pipeline import compare_house
 from compare.prices.lifetime import load_upkeep
 from compare.prices.price_list import load_price_list
 from compare.prices.rebates import load_rebates

@@ -19,11 +19,11 @@ from compare.jobs.canonical import canonical_text, digest_of
 from compare.jobs.disk import DISK, Disk, sweep, write_whole
 from compare.jobs.given import Given
 from compare.jobs.record import DIGEST, RecordError, read_record
+from compare.offer import Progress
 from compare.office.alternatives import view_path, write_view
 from compare.office.costing import hours_by_task, part_costs
 from compare.office.view import OfficeOption
 from compare.office.view_build import OfficeBasis, office_view
-from compare.pipeline import Progress
 from compare.prices.table import CENT, Row, TableError, parse_rows, read_file, read_table
 from compare.prices.takeoff import take_off
 

@@ -7,13 +7,15 @@ from pathlib import Path
 
 from compare.commands.tables import option_name
 from compare.jobs.expected import Expected, expected_checks
-from compare.pipeline import Comparison, basis_of_case
+from compare.offer import basis_of_case
+from compare.pipeline import Comparison
 from compare.views.customer import CustomerView
 from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk
 from compare.views.sheets import SheetsView
 from compare.views.sheets_build import sheets_view
 from proposal.document.blocks import Document, Figure
+from proposal.drawing.words import words_for
 from proposal.files import write_all
 from proposal.page import page_of
 from proposal.pdf import pdf_of
@@ -68,16 +70,13 @@ def desk_of(found: Comparison) -> Desk:
 
 
 def outside_of(found: Comparison, told: Told, option_id: str | None) -> tuple[Figure, ...]:
-    """Outside walls of the layout that a paper is about; none where there are several.
-
-    A language says `no_walls` while the drawing has no words of it.
-    """
+    """Outside walls of the layout that a paper is about; none where there are several."""
     group = equals(told.view)
     chosen = option_id or (group[0].id if len(group) == 1 else None)
-    if chosen not in found.by_id or told.words.has("language", "no_walls"):
+    if chosen not in found.by_id:
         return ()
     design = designer_view(desk_of(found), found.by_id[chosen].run.option)
-    return walls_pictures(design, told.words.say("more", "walls_alt"), most=2)
+    return walls_pictures(design, told.words.say("more", "walls_alt"), words_for(told.words.code), most=2)
 
 
 def sheets_of(given: Given, language: str = "en") -> dict[str, Document]:

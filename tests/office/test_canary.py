@@ -28,10 +28,11 @@ from compare.jobs.proposal import freeze, proposal_files
 from compare.jobs.record import Offer
 from compare.jobs.sheets import xlsx_bytes
 from compare.jobs.view_sheets import view_sheets
+from compare.offer import Sources
 from compare.office.compile import compile_price_list
 from compare.office.exports import office_csv, office_json, office_xlsx
 from compare.office.view_build import OfficeBasis, office_view
-from compare.pipeline import Comparison, Sources, compare_house
+from compare.pipeline import Comparison, compare_house
 from compare.prices.price_list import write_text
 from compare.views.customer import AssumptionLine, CustomerView
 from dashboard.session import Ready

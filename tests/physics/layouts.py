@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from compare import pipeline
+from compare.offer import Sources, options_of
 from compare.physics.network import Supply
-from compare.pipeline import Sources
 from compare.years.case import HouseCase
 from compare.years.supplies import factory_of
 
 
 def layouts_of(case: HouseCase, sources: Sources, most: int) -> list[Sequence[Supply]]:
     """Supplies of at most so many options, evenly picked from all of them."""
-    options = pipeline._options(case, sources, lambda *_: None)
+    options = options_of(case, sources)
     factory = factory_of(case)
     step = max(1, len(options) // most)
     return [factory.of_option(option) for option in options[::step]][:most]

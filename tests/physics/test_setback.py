@@ -8,10 +8,10 @@ import pytest
 from compare.house.problems import HouseFileError
 from compare.house.reading import read_house, read_house_text
 from compare.house.services import Comfort
+from compare.offer import Sources
 from compare.physics.network import Network, Supply
 from compare.physics.recovery import recoveries, setback_year
 from compare.physics.set_points import SetPointSeries, set_points, steps_an_hour
-from compare.pipeline import Sources
 from compare.years.case import prepare
 from tests.house.houses import TWO_STOREYS
 from tests.physics.layouts import layouts_of

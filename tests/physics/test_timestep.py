@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from scipy.stats import spearmanr
 
 from compare.house.reading import read_house
+from compare.offer import Sources
 from compare.physics.network import YearTrace
 from compare.physics.timestep import MINUTE_S, QUARTER_S, finer, finer_supplies, hourly, spread_hours
 from compare.physics.year import simulate
-from compare.pipeline import Sources
 from compare.years.case import prepare
 from tests.physics.layouts import layouts_of
 

@@ -10,8 +10,9 @@ import numpy as np
 import pytest
 
 from compare.house.reading import read_house
+from compare.offer import options_of
 from compare.physics import kernel_numpy, year
-from compare.pipeline import Comparison, _built, compare_house
+from compare.pipeline import Comparison, compare_house
 from compare.scoring.judgements import rulebook
 from compare.scoring.scores import score_option
 from compare.search.exhaust import run_all
@@ -34,7 +35,8 @@ def cabin(scenarios: Path) -> Comparison:
 def test_quick_path_orders_like_the_oracle(cabin: Comparison, monkeypatch: pytest.MonkeyPatch) -> None:
     """The numpy loop in double precision, with traces; damp hours, which the quick path lacks, are left out."""
     layouts = [item.layout for item in all_layouts(cabin.case.plan, layers=frozenset([Layer.FULL]))]
-    options = [o for o in _built(cabin, layouts) if all(not group.shared for group in o.outdoor.groups)][:64]
+    made = options_of(cabin.case, cabin.sources, layouts)
+    options = [option for option in made if all(not group.shared for group in option.outdoor.groups)][:64]
     cabin.kit.hear(options, cabin.sources.units)
     quick, fatal, _ = run_all(cabin.kit, options)
 

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from compare.every_layout import SAMPLE
 from compare.house.geometry import plan_of
 from compare.house.reading import read_house
-from compare.pipeline import SAMPLE, Comparison
+from compare.pipeline import Comparison
 from compare.search.screen import predicted, sample_of
 from compare.zones.layouts import MOST_IN_GROUP, Layer, _partitions, all_layouts, counts
 from compare.zones.sketch import Rest

@@ -15,9 +15,10 @@ from pathlib import Path
 import numpy as np
 
 from compare.house.reading import read_house
+from compare.offer import options_of
 from compare.physics import kernel_numpy
 from compare.physics.year import _run_block, step_matrices
-from compare.pipeline import _built, compare_house
+from compare.pipeline import compare_house
 from compare.scoring.ranking import rescore
 from compare.search import exhaust
 from compare.search.exhaust import run_all
@@ -40,7 +41,8 @@ def main(path: Path) -> None:
     rooms = len(found.case.plan.rooms)
     layouts = [item.layout for item in all_layouts(found.case.plan, layers=frozenset([Layer.FULL]))]
     start = time.perf_counter()
-    options = [o for o in _built(found, layouts[:MOST]) if all(not g.shared for g in o.outdoor.groups)]
+    made = options_of(found.case, found.sources, layouts[:MOST])
+    options = [option for option in made if all(not group.shared for group in option.outdoor.groups)]
     print(f"{path.stem}: {rooms} rooms, {len(layouts)} fully served layouts, {len(options)} of them timed")
     print(f"designed and priced: {time.perf_counter() - start:.2f} s")
     found.kit.hear(options, found.sources.units)

@@ -9,8 +9,9 @@ import pytest
 
 from compare.equipment.catalogue import catalogue
 from compare.house.reading import read_house_text
+from compare.offer import Sources
 from compare.office.compile import job_cost, write_price_list
-from compare.pipeline import Comparison, Sources, compare_house
+from compare.pipeline import Comparison, compare_house
 from compare.prices.price_list import load_price_list
 from compare.prices.takeoff import take_off
 from compare.views.customer import CustomerView
