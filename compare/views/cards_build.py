@@ -11,6 +11,7 @@ from compare.house.plan import RoomPlan, Use
 from compare.scoring.criteria import CRITERIA
 from compare.scoring.evidence import Fault, RoomEvidence
 from compare.scoring.facts import Audience, Reason
+from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked
 from compare.scoring.reasons import for_audience, reasons_for, where_it_loses
 from compare.scoring.room_measures import RoomMeasures
@@ -108,6 +109,7 @@ def _weak_point(found: Shown, score: OptionScore) -> ReasonLine | None:
 
 def _facts(score: OptionScore) -> OptionFacts:
     measures, energy = score.measures, score.measures.energy
+    error_frac = rulebook().numbers.limit_energy_frac
     beds = [room for room in measures.rooms if room.regular_bedroom]
     coldest = min(beds, key=lambda room: room.morning_c, default=None)
     loudest = max((r for r in beds if not math.isnan(r.bed_dba)), key=lambda room: room.bed_dba, default=None)
@@ -120,6 +122,8 @@ def _facts(score: OptionScore) -> OptionFacts:
         price_usd=measures.price.mid_usd,
         price_high_usd=measures.price.high_usd,
         bill_usd=energy.bill_usd,
+        bill_low_usd=energy.bill_usd * (1.0 - error_frac),
+        bill_high_usd=energy.bill_usd * (1.0 + error_frac),
         electricity_kwh=energy.electricity_kwh,
         equal_service_kwh=energy.equal_service_kwh,
         equal_service_cop=measures.cop,

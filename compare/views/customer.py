@@ -94,6 +94,10 @@ class OptionFacts(ViewModel):
     price_usd: float
     price_high_usd: float
     bill_usd: float
+    """Energy of a usual year, an old fuel with it."""
+    bill_low_usd: float
+    bill_high_usd: float
+    """The bill less and more its error: what two bills must differ by before anything is said of them."""
     electricity_kwh: float
     equal_service_kwh: float
     equal_service_cop: float

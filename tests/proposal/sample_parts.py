@@ -103,6 +103,8 @@ def facts(
         price_usd=middle,
         price_high_usd=high,
         bill_usd=bill,
+        bill_low_usd=0.9 * bill,
+        bill_high_usd=1.1 * bill,
         electricity_kwh=bill / 0.165,
         equal_service_kwh=bill / 0.16,
         equal_service_cop=3.1,
