@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from compare.units import System
@@ -14,6 +15,7 @@ from proposal.drawing.desk_words import pressure, pressure_figure, pressure_unit
 from proposal.drawing.geometry import Point
 from proposal.drawing.lettering import Ink, Type, draw, width_px, wrap
 from proposal.drawing.look import Look, Table
+from proposal.drawing.words import ENGLISH, local, say
 
 HEAD = Type(20.0, 500, serif=True)
 NAME = Type(12.5, 500)
@@ -143,11 +145,16 @@ def _pressures(zone: DuctZone, found: tuple[Column, ...], field: _Field, look: L
     line = svg.path(svg.points_path(path, closed=False), fill="none", stroke=theme.ink, stroke_width=1.8)
     count = len(found)
     rest = _bar(field, count, (0.0, left), look, hatch, solid=left >= 0.0)
-    word = f"{pressure_figure(abs(left), units)} {'spare' if left >= 0.0 else 'short'}"
+    word = look.say("path_spare" if left >= 0.0 else "path_short", value=pressure_figure(abs(left), units))
     y = field.y(left) - 7.0 if left >= 0.0 else field.y(left) + 16.0
     parts.append(draw(word, (field.x(count) + field.step_px * 0.5, y), STRONG, Ink(theme.ink, anchor="middle")))
     zero = svg.line((LEFT_PX, field.y(0.0)), (field.x(count + 1), field.y(0.0)), stroke=theme.ink, stroke_width=1.0)
     return zero + line + rest + "".join(parts)
+
+
+def _advice(sheet: SoundSheet, limit_y: float, look: Look) -> str:
+    word = look.say("path_advice", value=f"{sheet.limit_dba:.0f}")
+    return draw(word, (LEFT_PX + 6.0, limit_y - 6.0), SMALL, Ink(look.theme.ink, halo=look.theme.card))
 
 
 def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: Look, hatch: str) -> str:
@@ -178,7 +185,7 @@ def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: L
                  stroke_dasharray="6 4"),
     )  # fmt: skip
     parts.append(
-        draw(f"advice {sheet.limit_dba:.0f}", (LEFT_PX + 6.0, limit_y - 6.0), SMALL, Ink(theme.ink, halo=theme.card))
+        _advice(sheet, limit_y, look)
     )
     body = svg.path(svg.points_path(path, closed=False), fill="none", stroke=theme.ink, stroke_width=1.8)
     body += svg.path(
@@ -189,8 +196,8 @@ def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: L
     level = field.y(sheet.level_dba)
     crowded = 0.0 < level - limit_y < 22.0
     at = (field.x(count) + field.step_px * 0.5, limit_y - 7.0 if crowded else level - 7.0)
-    place = "pillow" if ": bed" in sheet.ear else "seat"
-    parts.append(draw(f"{place} {sheet.level_dba:.0f}", at, STRONG, Ink(theme.ink, anchor="middle", halo=theme.card)))
+    word = look.say(f"path_{_ear(sheet)}", value=f"{sheet.level_dba:.0f}")
+    parts.append(draw(word, at, STRONG, Ink(theme.ink, anchor="middle", halo=theme.card)))
     return body + bar + "".join(parts)
 
 
@@ -198,7 +205,7 @@ def _names(found: tuple[Column, ...], field: _Field, top: float, look: Look) -> 
     parts = []
     for number, column in enumerate(found):
         middle = field.x(number) + field.step_px * 0.5
-        for line, text in enumerate(wrap(column.name, NAME, field.step_px - 6.0)):
+        for line, text in enumerate(wrap(look.say(f"path_{column.name}"), NAME, field.step_px - 6.0)):
             at = (middle, top + 18.0 + 15.0 * line)
             parts.append(draw(text, at, NAME, Ink(look.theme.ink, anchor="middle")))
         if column.name == "damper":
@@ -217,25 +224,35 @@ def _names(found: tuple[Column, ...], field: _Field, top: float, look: Look) -> 
     return "".join(parts)
 
 
-def _told(zone: DuctZone, sheet: SoundSheet | None, units: System) -> tuple[str, str]:
+def _ear(sheet: SoundSheet) -> str:
+    return "pillow" if ": bed" in sheet.ear else "seat"
+
+
+def _place_of_ear(sheet: SoundSheet, look: Look) -> str:
+    """As in `Bedroom 2: bed 1`; the room keeps its own name."""
+    room, colon, what = sheet.ear.rpartition(": ")
+    kind, _, number = what.partition(" ")
+    word = look.words.get(f"ear_{kind}", kind)
+    return f"{room}{colon}{word} {number}".strip()
+
+
+def _told(zone: DuctZone, sheet: SoundSheet | None, look: Look) -> tuple[str, str]:
     spare = zone.available_pa - zone.static_pa
-    if spare >= 0.0:
-        title = f"{zone.tag}: {pressure(spare, units)} of pressure to spare"
-    else:
-        title = f"{zone.tag}: {pressure(-spare, units)} of pressure too little"
-    if sheet is not None:
-        title += f", {sheet.level_dba:.0f} dB(A) at the {'pillow' if ': bed' in sheet.ear else 'seat'}"
-    longest = "Pressure: the longest branch, its damper wide open."
+    value = local(pressure(abs(spare), look.units), look.words)
+    title = look.say("path_title_spare" if spare >= 0.0 else "path_title_short", tag=zone.tag, value=value)
+    longest = look.say("path_longest")
     if sheet is None:
         return title, longest
+    title = look.say(f"path_title_{_ear(sheet)}", title=title, level=f"{sheet.level_dba:.0f} dB(A)")
     more = sheet.at_register_dba - sheet.level_dba
-    dotted = f"Dotted: dampers at the registers, full static, {more:+.1f} dB."
-    return title, f"{longest} Sound: {sheet.ear}, high speed. {dotted}"
+    return title, f"{longest} {look.say('path_sound', ear=_place_of_ear(sheet, look), more=f'{more:+.1f}')}"
 
 
-def air_path(view: DesignerView, zone: DuctZone, width_px: float = 1000.0) -> Chart:
+def air_path(
+    view: DesignerView, zone: DuctZone, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH
+) -> Chart:
     """Pressure and sound along the air path of one concealed unit, in black and white."""
-    look = Look(theme=INK, units=System(view.units), width_px=width_px)
+    look = Look(theme=INK, units=System(view.units), width_px=width_px, words=words)
     sheet = next((one for one in zone.sound if one.speed == "high"), None)
     found = columns(zone, sheet)
     step = (width_px - LEFT_PX - RIGHT_PX + 10.0) / (len(found) + 0.2)
@@ -243,12 +260,12 @@ def air_path(view: DesignerView, zone: DuctZone, width_px: float = 1000.0) -> Ch
     left = zone.available_pa - zone.static_pa
     above = _Field(TOP_PX, TOP_PX + ABOVE_PX, min(0.0, 1.15 * left), zone.available_pa * 1.12, step)
     hatch = "a" + hashlib.sha256(f"{view.option_id}{zone.tag}{width_px}".encode()).hexdigest()[:8]
-    title, told = _told(zone, sheet, look.units)
+    title, told = _told(zone, sheet, look)
     parts = [
         svg.tag("defs", [bar_hatch(hatch, look.theme)]),
         draw(title, (0.0, 20.0), HEAD, Ink(look.theme.ink)),
         draw(told, (0.0, 40.0), SMALL, Ink(look.theme.ink2)),
-        _grid(above, pressure_unit(look.units), look, scale, 2 if look.units is System.US else 0),
+        _grid(above, local(pressure_unit(look.units), look.words), look, scale, 2 if look.units is System.US else 0),
         _pressures(zone, found, above, look, hatch),
     ]
     y = above.bottom + (24.0 if left < 0.0 else 4.0)
@@ -268,17 +285,19 @@ def air_path(view: DesignerView, zone: DuctZone, width_px: float = 1000.0) -> Ch
 def _table(found: tuple[Column, ...], look: Look) -> Table:
     rows = tuple(
         (
-            column.name,
+            look.say(f"path_{column.name}"),
             pressure_figure(column.pressure_pa, look.units),
             "" if column.after_dba is None else f"{column.after_dba:.1f}",
             "" if column.at_register_dba is None else f"{column.at_register_dba:.1f}",
         )
         for column in found
     )
-    head = ("part", f"takes, {pressure_unit(look.units)}", "dB(A) after it", "damper at the register, full static")
-    return Table("Along the air path", head, rows)
+    takes = look.say("path_takes", unit=local(pressure_unit(look.units), look.words))
+    head = (look.say("path_part"), takes, look.say("path_after"), look.say("path_other"))
+    return Table(look.say("path_caption"), head, rows)
 
 
-def widest_name_px() -> float:
+def widest_name_px(words: Mapping[str, str] = ENGLISH) -> float:
     """Widest single word of the names, for checks of the column width."""
-    return max(width_px(word, NAME) for name, _, _ in _PARTS for word in name.split(" "))
+    names = (say(words, f"path_{name}") for name, _, _ in _PARTS)
+    return max(width_px(word, NAME) for name in names for word in name.split(" "))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -34,6 +35,7 @@ from proposal.drawing.placing import Block, Ground, Line, place_in_room
 from proposal.drawing.theme import PRINT
 from proposal.drawing.units import draw_outdoor, draw_units
 from proposal.drawing.walls import draw_walls
+from proposal.drawing.words import ENGLISH
 
 INK = replace(
     PRINT,
@@ -58,10 +60,6 @@ REACH_PX = 330.0
 LISTED = frozenset({"branch", "return", "unit"})
 """Things whose tag alone stands on the plan where their label finds no room."""
 NOTE_LINE_PX = 17.0
-KEY = (
-    "Solid: in this room. Dashed: above the ceiling or below the floor. Dotted: moving air, or a door as it stands by "
-    "day. Long dash and dot: line set. Dots with a chevron: drain, downhill. Circle with a handle: balance damper."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,29 +148,29 @@ def _target(frame: LevelFrame, at_m: Point, half_px: float = 5.0) -> Box:
 
 
 def _zone_wishes(zone: DuctZone, view: DesignerView, frame: LevelFrame, look: Look) -> list[Wish]:
-    ink, units = look.theme.ink, System(view.units)
+    ink = look.theme.ink
     wishes = []
     for mark in view.drawing.units:
         if mark.tag == zone.tag:
             half = min(mark.width_m, mark.depth_m) * frame.px_per_m / 2.0
-            wishes.append(Wish(_target(frame, mark.at_m, half), unit_label(zone, units), TAG, ink, None, "unit"))
+            wishes.append(Wish(_target(frame, mark.at_m, half), unit_label(zone, look), TAG, ink, None, "unit"))
     run = next((run for run in view.drawing.ducts if run.is_return and run.level == zone.level), None)
     if run is not None:
-        wishes.append(Wish(return_box(run, frame), return_label(zone.way_back, units), SMALL, ink, None, "return"))
+        wishes.append(Wish(return_box(run, frame), return_label(zone.way_back, look), SMALL, ink, None, "return"))
     for row in zone.branches:
         if len(row.points_m) > 1:
             box = _target(frame, damper_spot(row)[0], 6.0)
-            wishes.append(Wish(box, branch_label(row, units), SMALL, ink, None, "branch"))
-    wishes.append(Wish(_target(frame, zone.plenum_m[-1], 4.0), plenum_label(zone, units), SMALL, ink, None, "plenum"))
+            wishes.append(Wish(box, branch_label(row, look), SMALL, ink, None, "branch"))
+    wishes.append(Wish(_target(frame, zone.plenum_m[-1], 4.0), plenum_label(zone, look), SMALL, ink, None, "plenum"))
     wishes += [
-        Wish(_target(frame, row.outlet_m, 9.0), register_label(row, units), SMALL, ink, None, "register")
+        Wish(_target(frame, row.outlet_m, 9.0), register_label(row, look), SMALL, ink, None, "register")
         for row in zone.branches
     ]
     return wishes
 
 
 def _wishes(view: DesignerView, frame: LevelFrame, look: Look, outdoor: tuple[Box, ...]) -> list[Wish]:
-    level, ink, units = frame.level.level, look.theme.ink, System(view.units)
+    level, ink = frame.level.level, look.theme.ink
     wishes = [
         Wish(_target(frame, mark.at_m, 8.0), mark.tag, TAG, ink, None, "tag")
         for mark in view.drawing.units
@@ -186,9 +184,9 @@ def _wishes(view: DesignerView, frame: LevelFrame, look: Look, outdoor: tuple[Bo
     for line in view.lines:
         if line.level == level and len(line.points_m) > 1:
             middle = middle_of(*max(pairwise(line.points_m), key=lambda pair: distance(*pair)))
-            wishes.append(Wish(_target(frame, middle, 3.0), line_label(line, units), SMALL, ink, None, "line"))
+            wishes.append(Wish(_target(frame, middle, 3.0), line_label(line, look), SMALL, ink, None, "line"))
             end = _target(frame, line.drain_m[-1], 6.0)
-            wishes.append(Wish(end, drain_label(line, units), SMALL, ink, None, "drain"))
+            wishes.append(Wish(end, drain_label(line, look), SMALL, ink, None, "drain"))
     return wishes
 
 
@@ -197,7 +195,7 @@ def _level(view: DesignerView, frame: LevelFrame, look: Look, *, first: bool) ->
     hard = [*drawn.hard, *outdoor.hard]
     head = ""
     if len(view.plan.levels) > 1:
-        name = frame.level.name
+        name = look.words.get(f"level_{frame.level.name}", frame.level.name)
         head += draw(name[:1].upper() + name[1:], (frame.house.x0, frame.cell.y0 + 16.0), ROOM, Ink(look.theme.ink))
         hard.append(Box(frame.cell.x0, frame.cell.y0, frame.cell.x1, frame.cell.y0 + LEVEL_NAME_PX - 4.0))
     if first:
@@ -226,10 +224,12 @@ def _level(view: DesignerView, frame: LevelFrame, look: Look, *, first: bool) ->
     return drawn.svg + outdoor.svg + head + "".join(letters.parts), letters, tuple(hard)
 
 
-def desk_plan(view: DesignerView, width_px: float = 1000.0) -> DeskPicture:
-    """The plan for the desk and the crew, in black and white."""
-    look = Look(theme=INK, units=System(view.units), width_px=width_px)
-    title = f"Air side: {view.option_name}"
+def desk_plan(
+    view: DesignerView, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH, option: str = ""
+) -> DeskPicture:
+    """The plan for the desk and the crew, in black and white; `option` is its name in the language of `words`."""
+    look = Look(theme=INK, units=System(view.units), width_px=width_px, words=words)
+    title = look.say("air_title", option=option or view.option_name)
     lines = wrap(title, HEAD, width_px)
     head = [draw(text, (0.0, 20.0 + 24.0 * number), HEAD, Ink(INK.ink)) for number, text in enumerate(lines)]
     top = HEAD_PX + 24.0 * (len(head) - 1)
@@ -246,10 +246,11 @@ def desk_plan(view: DesignerView, width_px: float = 1000.0) -> DeskPicture:
         clear += hard
         notes += letters.notes
     y = top + arrangement.height_px + 18.0
-    tail = [*([" · ".join(notes)] if notes else []), KEY, *([f"{view.house}: an invented house."] if view.demo else [])]
+    demo = [look.say("desk_demo", house=view.house)] if view.demo else []
+    tail = [*([" · ".join(notes)] if notes else []), look.say("desk_key"), *demo]
     for text in tail:
         for line in wrap(text, NOTE, width_px):
             parts.append(draw(line, (0.0, y), NOTE, Ink(INK.ink2)))
             y += NOTE_LINE_PX
-    picture = svg.document((width_px, y), title, "Ducts, registers, dampers, lines and drains on the plan.", parts)
+    picture = svg.document((width_px, y), title, look.say("desk_desc"), parts)
     return DeskPicture(picture, width_px, y, tuple(labels), tuple(clear), tuple(notes))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from compare.units import Kind, System, show
 from compare.views.designer import DuctRow, DuctZone, LineMark, ReturnSheet
+from proposal.drawing.look import Look
+from proposal.drawing.words import local
 
 NO_BREAK = "\u00a0"
 
@@ -40,46 +42,53 @@ def pressure_unit(units: System) -> str:
     return "in. w.c." if units is System.US else "Pa"
 
 
-def branch_label(row: DuctRow, units: System) -> str:
+def _label(look: Look, *parts: str) -> str:
+    """Parts of a label in the language of the picture."""
+    return local(joined(*parts), look.words)
+
+
+def branch_label(row: DuctRow, look: Look) -> str:
     """Tag, size, air and damper of a branch."""
     runs = f"{row.runs} × " if row.runs > 1 else ""
-    return joined(
-        f"{row.tag} {runs}{inches(row.diameter_m, units)}",
-        show(row.flow_m3_s, Kind.FLOW, units),
-        f"damper {row.damper_notches} of {row.notches}",
+    return _label(
+        look,
+        f"{row.tag} {runs}{inches(row.diameter_m, look.units)}",
+        show(row.flow_m3_s, Kind.FLOW, look.units),
+        look.say("label_damper", open=f"{row.damper_notches}", notches=f"{row.notches}"),
     )
 
 
-def register_label(row: DuctRow, units: System) -> str:
+def register_label(row: DuctRow, look: Look) -> str:
     """Size of a register."""
-    return face(row.face_width_m, row.face_height_m, units).replace(" ", NO_BREAK)
+    return _label(look, face(row.face_width_m, row.face_height_m, look.units))
 
 
-def return_label(back: ReturnSheet, units: System) -> str:
+def return_label(back: ReturnSheet, look: Look) -> str:
     """Size of the return grille and its filter."""
-    deep = inches(back.filter_depth_in * 0.0254, units)
-    return joined(f"R {face(back.face_width_m, back.face_height_m, units)}", f"filter {deep}")
+    deep = inches(back.filter_depth_in * 0.0254, look.units)
+    size = face(back.face_width_m, back.face_height_m, look.units)
+    return _label(look, f"R {size}", look.say("label_filter", depth=deep))
 
 
-def unit_label(zone: DuctZone, units: System) -> str:
+def unit_label(zone: DuctZone, look: Look) -> str:
     """Tag of a concealed unit and the static to set."""
-    return joined(zone.tag, f"set to {pressure(zone.setting_pa, units)}")
+    return _label(look, zone.tag, look.say("label_set", pressure=pressure(zone.setting_pa, look.units)))
 
 
-def plenum_label(zone: DuctZone, units: System) -> str:
+def plenum_label(zone: DuctZone, look: Look) -> str:
     """Size of the plenum."""
-    return f"plenum {face(zone.plenum_width_m, zone.plenum_height_m, units)}".replace(" ", NO_BREAK)
+    size = face(zone.plenum_width_m, zone.plenum_height_m, look.units)
+    return _label(look, look.say("label_plenum", size=size))
 
 
-def line_label(line: LineMark, units: System) -> str:
+def line_label(line: LineMark, look: Look) -> str:
     """Length and lift of a line set."""
-    return joined(
-        f"line {line.tag}", show(line.length_m, Kind.LENGTH, units), f"lift {show(line.lift_m, Kind.LENGTH, units)}"
-    )
+    length, lift = (show(value, Kind.LENGTH, look.units) for value in (line.length_m, line.lift_m))
+    return _label(look, look.say("label_line", tag=line.tag), length, look.say("label_lift", lift=lift))
 
 
-def drain_label(line: LineMark, units: System) -> str:
+def drain_label(line: LineMark, look: Look) -> str:
     """Fall that a drain needs, or its pump."""
-    if line.pump:
-        return f"drain {line.tag} · pump".replace(" ", NO_BREAK)
-    return joined(f"drain {line.tag}", f"fall {show(line.drain_fall_m, Kind.SMALL_LENGTH, units)}")
+    fall = show(line.drain_fall_m, Kind.SMALL_LENGTH, look.units)
+    how = look.say("label_pump") if line.pump else look.say("label_fall", fall=fall)
+    return _label(look, look.say("label_drain", tag=line.tag), how)

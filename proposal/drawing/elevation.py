@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from compare.units import Kind, System, show
@@ -12,14 +13,15 @@ from proposal.drawing.desk import INK, DeskPicture
 from proposal.drawing.geometry import Box, Point, strip_boxes
 from proposal.drawing.labels import APART_PX, Label, Wish, set_down
 from proposal.drawing.lettering import Ink, Type, draw, wrap
+from proposal.drawing.look import Look
 from proposal.drawing.placing import Ground
 from proposal.drawing.symbols import outdoor_unit
+from proposal.drawing.words import ENGLISH, local
 
 HEAD = Type(20.0, 500, serif=True)
 NAME = Type(15.0, 600)
 TAG = Type(12.5, 600)
 SMALL = Type(12.5, 400)
-SIDES = {"N": "North", "E": "East", "S": "South", "W": "West"}
 MOST_PX_PER_M = 52.0
 EAVE_OUT_M = 0.35
 EAVE_DEEP_M = 0.18
@@ -85,20 +87,20 @@ def _item(face: _Face, item: ElevationItem, hatch: str) -> tuple[str, Box]:
     return _rect(box, fill=INK.card) + _rect(box, fill=f"url(#{hatch})", stroke=INK.ink, stroke_width=1.2), box
 
 
-def _words(item: ElevationItem, units: System) -> str:
+def _words(item: ElevationItem, look: Look) -> str:
     if item.kind == "outdoor unit":
         return item.label
     sets = item.label.count(",") + 1
     upright = item.high_m - item.low_m > item.to_m - item.from_m
     width = (item.to_m - item.from_m) if upright else (item.high_m - item.low_m)
-    size = show(width, Kind.SMALL_LENGTH, units, 0)
-    what = f"cover of {item.label}" if upright else f"cover of {item.label}, level"
-    text = f"{what} · {sets} set{'s' if sets > 1 else ''} · {size} wide"
+    size = local(show(width, Kind.SMALL_LENGTH, look.units, 0), look.words)
+    key = f"cover_{'up' if upright else 'level'}_{'one' if sets == 1 else 'many'}"
+    text = look.say(key, tags=item.label, n=f"{sets}", size=size)
     return " · ".join(part.replace(" ", "\u00a0") for part in text.split(" · "))
 
 
-def _draw(face: _Face, units: System, hatch: str) -> tuple[str, list[Label], list[Box], list[str]]:
-    wall = face.wall
+def _draw(face: _Face, look: Look, hatch: str) -> tuple[str, list[Label], list[Box], list[str]]:
+    wall, name = face.wall, look.say(f"wall_{face.wall.side}")
     body = face.box((0.0, wall.length_m), (0.0, wall.eave_m))
     parts = [_rect(body, fill=INK.card, stroke=INK.ink, stroke_width=1.8)]
     eave = face.box((-EAVE_OUT_M, wall.length_m + EAVE_OUT_M), (wall.eave_m, wall.eave_m + EAVE_DEEP_M))
@@ -124,11 +126,11 @@ def _draw(face: _Face, units: System, hatch: str) -> tuple[str, list[Label], lis
     ground = Ground(face.cell, [*hard], [*soft, *strip_boxes((body.x0, body.y0), (body.x0, body.y1), 2.0)])
     labels, notes = [], []
     for item, box in targets:
-        text = _words(item, units)
+        text = _words(item, look)
         style = TAG if item.kind == "outdoor unit" else SMALL
         down = set_down(Wish(box, text, style, INK.ink, None, item.kind), ground, leader=True)
         if down is None:
-            notes.append(f"{SIDES[wall.side]}: {text}")
+            notes.append(f"{name}: {text}")
             continue
         ground.take(down.found.box.grown(APART_PX))
         if down.line:
@@ -137,15 +139,17 @@ def _draw(face: _Face, units: System, hatch: str) -> tuple[str, list[Label], lis
             ground.leaders.append(down.line)
         parts.append(down.found.block.draw(down.found.box, INK.card))
         labels.append(Label(text, down.found.box))
-    parts.append(draw(f"{SIDES[wall.side]} wall", (face.cell.x0, face.cell.y0 + 18.0), NAME, Ink(INK.ink)))
+    parts.append(draw(name, (face.cell.x0, face.cell.y0 + 18.0), NAME, Ink(INK.ink)))
     return "".join(parts), labels, hard, notes
 
 
-def elevations_picture(view: DesignerView, width_px: float = 1000.0) -> DeskPicture:
+def elevations_picture(
+    view: DesignerView, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH
+) -> DeskPicture:
     """Every wall that carries something, one under the other, at one scale."""
-    units = System(view.units)
+    look = Look(theme=INK, units=System(view.units), width_px=width_px, words=words)
     hatch = "e" + hashlib.sha256(f"{view.option_id}{width_px}".encode()).hexdigest()[:8]
-    title = "The outside walls, as you will see them"
+    title = look.say("walls_title")
     parts = [
         svg.tag("defs", [svg.hatch_pattern(hatch, 4.0, cross=False, stroke=INK.ink, stroke_width=1.2)]),
         draw(title, (0.0, 22.0), HEAD, Ink(INK.ink)),
@@ -164,14 +168,14 @@ def elevations_picture(view: DesignerView, width_px: float = 1000.0) -> DeskPict
         row_px = NAME_PX + ROOF_PX + high + GROUND_PX
         cell = Box(x, y, x + wide, y + row_px)
         face = _Face(wall, (x + SIDE_PX, y + NAME_PX + ROOF_PX + high), scale, cell)
-        drawn, set_labels, hard, left = _draw(face, units, hatch)
+        drawn, set_labels, hard, left = _draw(face, look, hatch)
         parts.append(drawn)
         labels += set_labels
         clear += hard
         notes += left
         x = cell.x1 + GAP_PX
     y += row_px + GAP_PX
-    told = "Windows stand where the plan supposes them. Covers are hatched and end at the eave."
+    told = look.say("walls_told")
     for text in [*([" · ".join(notes)] if notes else []), told]:
         for line in wrap(text, SMALL, width_px):
             parts.append(draw(line, (0.0, y), SMALL, Ink(INK.ink2)))

@@ -1,119 +1,20 @@
-"""Words in pictures, in English; another language is a dict with the same keys."""
+"""Words in pictures by language: the table `pictures` of `proposal/words/LANGUAGE`; units as a language writes them."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
-ENGLISH: Mapping[str, str] = {
-    "as_wanted": "as you want it",
-    "little_cool": "a little cool",
-    "cold": "cold",
-    "very_cold": "very cold",
-    "too_warm": "too warm",
-    "little_warm": "a little warm",
-    "hot": "hot",
-    "very_hot": "very hot",
-    "too_cool": "too cool",
-    "on_target": "on target",
-    "range_below": "{low}–{high} {unit} below",
-    "more_below": "{low} {unit} or more below",
-    "range_above": "{low}–{high} {unit} above",
-    "more_above": "{low} {unit} or more above",
-    "morning": "A cold winter morning, 6 a.m.",
-    "evening": "A cold winter evening, 7 p.m.",
-    "afternoon": "A hot summer afternoon",
-    "sound": "What you hear",
-    "outside": "{value} outside",
-    "after_morning": "after a morning of {value}",
-    "targets": "Own target now: {targets}.",
-    "limits": "Own limit now: {targets}.",
-    "plain_rooms": "Plain rooms have none.",
-    "advice_sound": "Health advice at night: at most {bed} dB(A) in bed, {seat} in living rooms.",
-    "key_quiet": "within the advice",
-    "key_loud": "louder than advised",
-    "in_bed": "dB(A) in bed",
-    "at_seat": "dB(A) at the seat",
-    "living": "living",
-    "dining": "dining",
-    "kitchen": "kitchen",
-    "bedroom": "bedrooms",
-    "work": "study",
-    "hobby": "hobby room",
-    "bath": "bath",
-    "hall": "hall",
-    "entry": "entry",
-    "laundry": "laundry",
-    "storage": "storage",
-    "wall head": "wall unit",
-    "floor console": "floor unit",
-    "ceiling cassette": "ceiling unit",
-    "concealed unit": "hidden unit",
-    "concealed above": "hidden unit, above the ceiling",
-    "concealed below": "hidden unit, below the floor",
-    "room heater": "room heater",
-    "air_back": "air path back",
-    "outdoor_one": "outdoor unit",
-    "outdoor_many": "outdoor units",
-    "north": "N",
-    "plan_title": "Plan of {house}",
-    "plan_worst": "Furthest from its own target: {room} at {value}, target {target}.",
-    "plan_fine": "Every room with a target is as you want it.",
-    "loudest": "Loudest in bed: {room} at {value} dB(A).",
-    "no_sound": "No sound level is worked out.",
-    "table_room": "Room",
-    "table_value": "Temperature",
-    "table_target": "Own target",
-    "table_word": "Judged",
-    "table_bed": "In bed, dB(A)",
-    "table_seat": "At the seat, dB(A)",
-    "none": "none",
-    "need_title": "Does each unit fit what its rooms need?",
-    "need_desc": "{label}: on and off in {share} of 100 hours of {mode}.",
-    "need_hill": "how often your rooms need this much",
-    "need_gives": "what the unit can give",
-    "need_heating": "on and off in {share} of 100 heating hours",
-    "need_cooling": "on and off in {share} of 100 cooling hours",
-    "need_cold": "coldest night",
-    "need_hot": "hottest day",
-    "mode_heating": "heating",
-    "mode_cooling": "cooling",
-    "table_unit": "Unit",
-    "table_need": "Most needed, {unit}",
-    "table_smallest": "Smallest output, {unit}",
-    "table_largest": "Largest output, {unit}",
-    "table_onoff": "On and off, of 100 hours",
-    "price_title": "Installed price, low to high",
-    "price_desc": "{name}: about {value}, {low} to {high}.",
-    "price_range": "{low} to {high}",
-    "table_option": "Layout",
-    "table_low": "Low",
-    "table_about": "About",
-    "table_high": "High",
-    "score_title": "Points by what matters to you",
-    "score_desc": "{name}: {total} of 100 in all.",
-    "fit_desc": "Fit {total} of 100.",
-    "load match": "The right size of unit",
-    "cycling": "Steady running",
-    "noise": "Quiet at night",
-    "comfort": "Warm in every room",
-    "rough cost": "Lower price",
-    "energy": "Lower bills",
-    "few units in sight": "Few units in sight",
-    "table_criterion": "What matters",
-    "strip_title": "Each room at 6 in the morning",
-    "strip_title_evening": "Each room at 7 in the evening",
-    "strip_title_hot": "Each room on a hot afternoon",
-    "strip_desc": "Dot: the room. Line: its own target.",
-    "noise_title": "How loud is it in bed?",
-    "noise_desc": "{name}: {value} dB(A) at the pillow.",
-    "noise_advice": "health advice: {value} at most",
-    "noise_20": "rustling leaves",
-    "noise_30": "a whisper",
-    "noise_40": "a quiet library",
-    "noise_50": "quiet talk",
-    "table_level": "At the pillow, dB(A)",
-    "range_title": "How sure: the range of fit",
-}
+from proposal.words.language import words_of
+
+TABLE = "pictures"
+ENGLISH: Mapping[str, str] = words_of("en").tables[TABLE]
+_UNIT = re.compile(r"(?<![A-Za-z])(in\. w\.c\.|ft³/min|ft/min|in²|in\.|ft)(?![A-Za-z²³])")
+
+
+def words_for(language: str) -> Mapping[str, str]:
+    """Words of the pictures in a language, as in `en` or `es-US`."""
+    return words_of(language.partition("-")[0]).tables[TABLE]
 
 
 def say(words: Mapping[str, str], key: str, **fields: str) -> str:
@@ -128,3 +29,12 @@ def say(words: Mapping[str, str], key: str, **fields: str) -> str:
     for name, value in fields.items():
         pattern = pattern.replace("{" + name + "}", value)
     return pattern
+
+
+def local(text: str, words: Mapping[str, str]) -> str:
+    """A text with its units of length, pressure and air as the language writes them: `6 pies 2 pulg.`"""
+    if words is ENGLISH:
+        return text
+    many, one = say(words, "unit_ft"), say(words, "unit_ft_one")
+    found = _UNIT.sub(lambda match: say(words, f"unit_{match[1]}"), text)
+    return re.sub(rf"(?<![\d.,])(1[ \u00a0]){many}(?![³/\w])", rf"\g<1>{one}", found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Protocol
 
@@ -11,6 +12,7 @@ from proposal.document.pictures import PAGE_PX, picture_of
 from proposal.drawing.airpath import air_path
 from proposal.drawing.desk import desk_plan
 from proposal.drawing.elevation import elevations_picture
+from proposal.drawing.words import ENGLISH
 from proposal.sheets.trade import Trade
 from proposal.words import name
 
@@ -38,10 +40,13 @@ def plan_figure(trade: Trade) -> Figure:
     """The plan with tags, lines, ducts and dampers."""
     design = trade.view.design
     tags = ", ".join(name(row.tag) for row in trade.view.indoor)
-    return _fitted(desk_plan(design, DRAWN_PX), "plan", trade.say("plan_alt", tags=tags, notes=""))
+    drawn = desk_plan(design, DRAWN_PX, trade.drawn, trade.told(design.option_name))
+    return _fitted(drawn, "plan", trade.say("plan_alt", tags=tags, notes=""))
 
 
-def walls_pictures(design: DesignerView, alt: str, most: int | None = None) -> tuple[Figure, ...]:
+def walls_pictures(
+    design: DesignerView, alt: str, words: Mapping[str, str] = ENGLISH, most: int | None = None
+) -> tuple[Figure, ...]:
     """Outside walls that carry something, two in a picture; of many, those that carry most."""
     walls = design.elevations
     if most is not None and len(walls) > most:
@@ -50,13 +55,13 @@ def walls_pictures(design: DesignerView, alt: str, most: int | None = None) -> t
     found = []
     for start in range(0, len(walls), 2):
         part = design.model_copy(update={"elevations": walls[start : start + 2]})
-        found.append(_fitted(elevations_picture(part, DRAWN_PX), f"outside-walls-{start // 2 + 1}", alt))
+        found.append(_fitted(elevations_picture(part, DRAWN_PX, words), f"outside-walls-{start // 2 + 1}", alt))
     return tuple(found)
 
 
 def plan_blocks(trade: Trade) -> list[Block]:
     """Plan and outside walls."""
-    walls = walls_pictures(trade.view.design, trade.say("walls"))
+    walls = walls_pictures(trade.view.design, trade.say("walls"), trade.drawn)
     found: list[Block] = [plan_figure(trade)]
     return [*found, Heading(2, trade.say("walls")), *walls] if walls else found
 
@@ -66,6 +71,6 @@ def air_blocks(trade: Trade) -> list[Block]:
     found: list[Block] = []
     for zone in trade.view.design.zones:
         heading = trade.say("air", tag=zone.tag)
-        picture = picture_of(f"air-path-{name(zone.tag)}", air_path(trade.view.design, zone, AIR_PATH_PX).svg, heading)
-        found += [Heading(2, heading), picture]
+        drawn = air_path(trade.view.design, zone, AIR_PATH_PX, trade.drawn).svg
+        found += [Heading(2, heading), picture_of(f"air-path-{name(zone.tag)}", drawn, heading)]
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -13,8 +13,10 @@ from importlib.resources import files
 from compare.units import Kind, System, show, show_feet_inches
 from compare.views.sheets import FromWall, SheetsView
 from proposal.document.blocks import Align, Block, Document, Heading, Lines, Paragraph, Schedule
+from proposal.drawing.words import local, words_for
 from proposal.words import Words, name, plain, words_of
 from proposal.words.figures import NBSP, joined
+from proposal.words.phrases import phrases_of
 
 LEAD_PAINT_YEAR = 1978
 _TWO_STOPS = re.compile(r"(?<=[a-z])\.\.(?!\.)")
@@ -34,6 +36,20 @@ class Trade:
         """A template of the sheets."""
         return one_stop(self.words.say("sheets", key, **parts))
 
+    @property
+    def drawn(self) -> Mapping[str, str]:
+        """Words of the drawings."""
+        return words_for(self.words.code)
+
+    def told(self, text: str) -> str:
+        """A text of the designer's view in the language of the sheet; as it is where that lacks words for it."""
+        shown = plain(text)
+        return self.local(phrases_of(self.words.code).find(shown) or shown)
+
+    def local(self, text: str) -> str:
+        """Units of length, pressure and air as the language writes them."""
+        return local(text, self.drawn)
+
     def head(self, key: str) -> tuple[str, ...]:
         """Names of columns."""
         return tuple(self.say(key).split("|"))
@@ -45,22 +61,24 @@ class Trade:
     def length(self, value_m: float) -> str:
         """As in `12 ft 6 in.` or `3.81 m`."""
         if self.units is System.US:
-            return joined(show_feet_inches(value_m))
+            return self.local(joined(show_feet_inches(value_m)))
         return joined(f"{value_m:.2f} m")
 
     def small(self, value_m: float) -> str:
         """As in `9 in.` or `229 mm`."""
         number, _, unit = show(value_m, Kind.SMALL_LENGTH, self.units).rpartition(" ")
-        return f"{number.removesuffix('.0')}{NBSP}{unit}"
+        return self.local(f"{number.removesuffix('.0')}{NBSP}{unit}")
 
     def size(self, *values_m: float) -> str:
         """As in `31 × 11.5 × 8.5 in.`"""
         shown = [show(value, Kind.SMALL_LENGTH, self.units).rpartition(" ") for value in values_m]
-        return " × ".join(number.removesuffix(".0") for number, _, _ in shown) + f"{NBSP}{shown[-1][2]}"
+        sizes = " × ".join(number.removesuffix(".0") for number, _, _ in shown)
+        return self.local(f"{sizes}{NBSP}{shown[-1][2]}")
 
     def area(self, value_m2: float) -> str:
-        """As in `23 in² free` or `148 cm² free`."""
-        return joined(f"{value_m2 / 0.0254**2:.0f} in²" if self.units is System.US else f"{value_m2 * 1e4:.0f} cm²")
+        """As in `23 in²` or `148 cm²`."""
+        inches = joined(f"{value_m2 / 0.0254**2:.0f} in²")
+        return self.local(inches) if self.units is System.US else joined(f"{value_m2 * 1e4:.0f} cm²")
 
     def power(self, value_w: float) -> str:
         """As in `9,250 Btu/h`."""
@@ -68,15 +86,15 @@ class Trade:
 
     def flow(self, value_m3_s: float) -> str:
         """As in `95 ft³/min`."""
-        return joined(show(value_m3_s, Kind.FLOW, self.units))
+        return self.local(joined(show(value_m3_s, Kind.FLOW, self.units)))
 
     def speed(self, value_m_s: float) -> str:
         """As in `350 ft/min`."""
-        return joined(show(value_m_s, Kind.SPEED, self.units))
+        return self.local(joined(show(value_m_s, Kind.SPEED, self.units)))
 
     def pressure(self, value_pa: float) -> str:
         """As in `0.061 in. w.c.`"""
-        return joined(show(value_pa, Kind.PRESSURE, self.units, 3 if self.units is System.US else 1))
+        return self.local(joined(show(value_pa, Kind.PRESSURE, self.units, 3 if self.units is System.US else 1)))
 
     def mass(self, value_kg: float) -> str:
         """As in `1 lb 5.2 oz` or `0.60 kg`."""
@@ -96,7 +114,7 @@ class Trade:
 
     def offsets(self, found: Sequence[FromWall]) -> str:
         """As in `6 ft 6 in. from the north end of the west wall`."""
-        said = [self.say("offset", what=one.what, distance=self.length(one.distance_m)) for one in found]
+        said = [self.say("offset", what=self.told(one.what), distance=self.length(one.distance_m)) for one in found]
         return ", ".join(said)
 
 

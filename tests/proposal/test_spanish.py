@@ -17,7 +17,7 @@ from tests.proposal.told_view import told_ranch, told_two_storey
 
 VIEWS = {"ranch": told_ranch(), "two storeys": told_two_storey()}
 SHEETS_ONLY = {"sheets", "walk", "walk_colleague"}
-ONLY_SPANISH = {("document", "weather_generic"), ("faults", "other"), ("language", "no_walls")}
+ONLY_SPANISH = {("document", "weather_generic"), ("faults", "other")}
 FIELDS = re.compile(r"\{([a-z_]+)\}")
 
 
