@@ -17,6 +17,8 @@ from flask import Flask, Response, request
 from pydantic import BaseModel, ConfigDict, ValidationError
 from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest, NotFound
 
+from dashboard.role import HOSTS
+
 MOST_BODY_BYTES = 64 * 1024
 LOCAL_HOSTS = ("127.0.0.1", "localhost", "[::1]")
 STATIC_PARTS = ("/assets/", "/_dash-component-suites/", "/look/")
@@ -65,16 +67,19 @@ def policy(script_hashes: Sequence[str]) -> str:
     return "; ".join(f"{name} {value}" for name, value in rules.items())
 
 
+PLAIN_HEADERS = {
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=()",
+}
+"""Headers of every answer whatever it holds."""
+
+
 def _headers(script_hashes: Sequence[str]) -> dict[str, str]:
-    return {
-        "Content-Security-Policy": policy(script_hashes),
-        "X-Content-Type-Options": "nosniff",
-        "X-Frame-Options": "DENY",
-        "Referrer-Policy": "no-referrer",
-        "Cross-Origin-Opener-Policy": "same-origin",
-        "Cross-Origin-Resource-Policy": "same-origin",
-        "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=()",
-    }
+    return {"Content-Security-Policy": policy(script_hashes), **PLAIN_HEADERS}
 
 
 def _host_name(host: str) -> str:
@@ -103,7 +108,7 @@ class _Pages:
 
 def _check_request(pages: _Pages) -> None:
     """Refuse what no page of ours would send."""
-    if _host_name(request.host) not in LOCAL_HOSTS:
+    if _host_name(request.host).lower() not in request.environ.get(HOSTS, LOCAL_HOSTS):
         raise MisdirectedRequest("open this page at 127.0.0.1")
     if request.url_rule is None or request.url_rule.rule in pages.closed:
         raise NotFound

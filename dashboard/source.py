@@ -144,13 +144,14 @@ class HouseSource:
         self._uncooled: dict[frozenset[WhatIf], Comparison] = {}
         self._state, self._work, self._judging = RLock(), Lock(), Lock()
         self._opening: Thread | None = None
+        self._first = False
 
     def open(self) -> None:
         """Read the file and compare its layouts in the background."""
         with self._state:
             if self._opening is not None and self._opening.is_alive():
                 return
-            self._failed, self._house, self._pace = None, None, _Pace()
+            self._failed, self._house, self._pace, self._first = None, None, _Pace(), False
             self._found, self._uncooled, self._views = {}, {}, OrderedDict()
             self._opening = Thread(target=self._run, name="compare", daemon=True)
             self._opening.start()
@@ -158,7 +159,7 @@ class HouseSource:
     def status(self) -> Status:
         """How far the work is; a file that was mended since it failed is read again."""
         with self._state:
-            failed, house, first = self._failed, self._house, bool(self._found)
+            failed, house, first = self._failed, self._house, self._first
             started = self._opening is not None
         if failed is not None:
             if self._stamp() == self._failed_ns:
@@ -173,9 +174,22 @@ class HouseSource:
         return Working(pace.done, pace.total, pace.seconds_left, house.file.house.name if house else "", pace.what)
 
     def comparison(self) -> Comparison | None:
-        """The comparison of the house as its file was read, for the desk; None before there is one."""
+        """The comparison of the house as its file was read, for the desk; None before there is one.
+
+        After `sleep` it is made anew.
+        """
         with self._state:
-            return self._found.get(self._house.question.on & PHYSICAL) if self._house is not None else None
+            house, first = self._house, self._first
+            found = self._found.get(house.question.on & PHYSICAL) if house is not None else None
+        if found is None and house is not None and first:
+            return self._comparison(house.question.on & PHYSICAL, house)
+        return found
+
+    def sleep(self) -> None:
+        """Give up the comparisons to free their memory; the next question makes the one that it needs again."""
+        with self._state:
+            if self._first:
+                self._found, self._uncooled, self._views = {}, {}, OrderedDict()
 
     def forget(self) -> None:
         """Drop kept answers: a comparison that has been tested by draws since tells how sure it is."""
@@ -277,12 +291,13 @@ class HouseSource:
         else:
             with self._state:
                 self._found[house.question.on & PHYSICAL] = first
+                self._first = True
             self._prepare(house)
 
     def _prepare(self, house: House) -> None:
         """Answer the start and each switch turned over before anybody asks."""
         for question in (house.question, *(house.question.flipped(offer.what) for offer in house.offers)):
-            if self._house is not house:
+            if self._house is not house or not self._found:
                 return
             try:
                 self._told(self._comparison(question.on & PHYSICAL, house), question)

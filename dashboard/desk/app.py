@@ -16,6 +16,7 @@ from dashboard.desk.page import REGIONS, body, layout, regions
 from dashboard.desk.study import DeskSource, Stage, Study
 from dashboard.desk.sure import sure_part
 from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_table, week_words
+from dashboard.role import within
 from dashboard.session import Ready
 
 INDEX = """<!DOCTYPE html>
@@ -183,16 +184,16 @@ def _files(server: flask.Flask, source: DeskSource) -> None:
 
     @server.get(DESK)
     def desk() -> Any:  # noqa: ANN401
-        return flask.redirect(f"{DESK}/")
+        return flask.redirect(within(f"{DESK}/"))
 
 
-def add_desk(server: flask.Flask, source: DeskSource) -> Dash:
-    """The desk on a server that has the table; the caller gates and protects both."""
+def add_desk(server: flask.Flask, source: DeskSource, prefix: str = "/") -> Dash:
+    """The desk on a server that has the table at `prefix`; the caller gates and protects both."""
     app = Dash(
         __name__,
         server=server,  # type: ignore[arg-type]
         routes_pathname_prefix=f"{DESK}/",
-        requests_pathname_prefix=f"{DESK}/",
+        requests_pathname_prefix=f"{prefix.rstrip('/')}{DESK}/",
         assets_folder="assets",
         title="Design desk",
         update_title=None,  # type: ignore[arg-type]

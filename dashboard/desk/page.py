@@ -22,6 +22,7 @@ from dashboard.desk.study import Study
 from dashboard.desk.told import judged
 from dashboard.desk.trace import COLDEST, start_of, week_choices, week_figure, week_of
 from dashboard.desk.units import checks_part, need_part, running_part, siting_parts, ways_part
+from dashboard.role import within
 from dashboard.session import Empty, Failed, Ready, Status, Working
 from dashboard.table.choice import card_options
 from dashboard.table.page import units_control
@@ -159,7 +160,7 @@ def board(study: Study) -> Component:
                 className="house-name",
             ),
             units_control(study.units),
-            html.A("To the table", href="/", className="button"),
+            html.A("To the table", href=within("/"), className="button"),
         ],
         className="top",
     )  # fmt: skip

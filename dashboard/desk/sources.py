@@ -12,6 +12,7 @@ from dashboard.desk.files import FILES, papers_of
 from dashboard.desk.gate import DESK
 from dashboard.desk.parts import folded, section, table
 from dashboard.desk.study import Study
+from dashboard.role import within
 
 
 def assumptions_part(study: Study) -> Component:
@@ -46,7 +47,7 @@ def assumptions_part(study: Study) -> Component:
 
 def file_url(option_id: str, name: str) -> str:
     """Address of a file of a layout."""
-    return f"{DESK}/files/{quote(option_id, safe='')}/{name}"
+    return within(f"{DESK}/files/{quote(option_id, safe='')}/{name}")
 
 
 def downloads_part(study: Study, option_id: str) -> Component:

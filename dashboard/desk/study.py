@@ -215,3 +215,8 @@ class HouseDesk:
     def open(self) -> None:
         """Begin anew."""
         self._source.open()
+
+    def sleep(self) -> None:
+        """Give up the study; it is made again from the next comparison."""
+        with self._lock:
+            self._study = None

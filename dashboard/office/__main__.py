@@ -20,8 +20,8 @@ from compare.commands.console import clear_errors, say
 from compare.office.commands import Book, Rebates, Risks, Upkeep, basis_of, register_plain
 from compare.office.view_build import OfficeBasis
 from dashboard.office.advice import COMFORT_FLOOR
-from dashboard.office.password import LONGEST, PasswordError, read_hash, set_password
 from dashboard.office.place import OFFICE, PASSWORD, Place
+from dashboard.password import LONGEST, PasswordError, read_hash, set_password
 
 HOST, DEFAULT_PORT, THREADS = "127.0.0.1", 8051, 6
 BAD_INPUT = 2

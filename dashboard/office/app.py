@@ -25,12 +25,12 @@ from dashboard.office.advice import COMFORT_FLOOR, Floors
 from dashboard.office.discount import percent_of
 from dashboard.office.downloads import layouts_file, quotes_file
 from dashboard.office.guard import Door, protect
-from dashboard.office.password import PasswordError, fits, read_hash
 from dashboard.office.place import Place
 from dashboard.office.quotes import Quote, Quotes
-from dashboard.office.sessions import LIFE_S, FormSeal, Sessions, Tries
 from dashboard.office.words import amount, and_list, percent, usd, usd_cents
 from dashboard.office.work import Completer, Work, missing
+from dashboard.password import PasswordError, fits, read_hash
+from dashboard.signin import LIFE_S, FormSeal, Sessions, Tries
 from proposal.drawing.theme import DARK, LIGHT
 from proposal.fonts import web_folder
 

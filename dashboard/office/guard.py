@@ -14,9 +14,9 @@ from werkzeug import Response as Answer
 from werkzeug.exceptions import BadRequest, Forbidden, HTTPException, MisdirectedRequest
 
 from dashboard.guard import LOCAL_HOSTS, policy
-from dashboard.office.password import PasswordError, read_hash
 from dashboard.office.place import Place
-from dashboard.office.sessions import Session, Sessions, same
+from dashboard.password import PasswordError, read_hash
+from dashboard.signin import Session, Sessions, same
 
 MOST_BODY_BYTES = 16 * 1024
 COOKIE, SAFE_COOKIE = "hplayouts_office", "__Host-hplayouts_office"

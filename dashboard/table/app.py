@@ -114,17 +114,19 @@ def _progress(app: Dash, table: Table) -> None:
         return body(status, table.units(status)), isinstance(status, Ready)
 
 
-def _with_desk(app: Dash, source: DeskSource) -> None:
+def _with_desk(app: Dash, source: DeskSource, prefix: str) -> None:
     """The desk on the same server: first its gate, then what every request must satisfy."""
     from dashboard.desk.app import add_desk
 
     keep_desk_here(app.server)
-    desk = add_desk(app.server, source)
+    desk = add_desk(app.server, source, prefix)
     hashes = dict.fromkeys([*app.csp_hashes(), *desk.csp_hashes()])
     protect(app.server, list(hashes), app.callback_map, {DESK: desk.callback_map})
 
 
-def make_app(source: TableSource, proposer: Proposer | None = None, desk: DeskSource | None = None) -> Dash:
+def make_app(
+    source: TableSource, proposer: Proposer | None = None, desk: DeskSource | None = None, prefix: str = "/"
+) -> Dash:
     """The page over a source of answers.
 
     Parameters
@@ -134,11 +136,15 @@ def make_app(source: TableSource, proposer: Proposer | None = None, desk: DeskSo
     proposer
         Makes the proposal; without one the page has no such button.
     desk
-        What the designer's desk shows; without one there is no desk. It opens on this computer only.
+        What the designer's desk shows; without one there is no desk. It opens to designers only.
+    prefix
+        Where browsers find the page: `/`, or the address of one house of several.
     """
     table = Table(source, proposer=proposer)
     app = Dash(
         __name__,
+        routes_pathname_prefix="/",
+        requests_pathname_prefix=prefix,
         assets_folder="../assets",
         title="Heat pump layouts",
         update_title=None,  # type: ignore[arg-type]
@@ -157,5 +163,5 @@ def make_app(source: TableSource, proposer: Proposer | None = None, desk: DeskSo
     if desk is None:
         protect(app.server, app.csp_hashes(), app.callback_map)
         return app
-    _with_desk(app, desk)
+    _with_desk(app, desk, prefix)
     return app

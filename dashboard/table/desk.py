@@ -10,6 +10,7 @@ from dash.development.base_component import Component
 
 from compare.units import System
 from compare.views.customer import CustomerView
+from dashboard.role import within
 from dashboard.session import Page, Ready, TableSource, WhatIf
 from dashboard.store import Sessions
 from dashboard.table.ask import ask
@@ -125,14 +126,15 @@ def buttons(proposal: str) -> list[Component]:
     ]
     if not proposal:
         return looks
-    make = html.A(PROPOSAL, className="button main", href=f"{PROPOSAL_PATH}/{proposal}.pdf", download="proposal.pdf")
+    address = within(f"{PROPOSAL_PATH}/{proposal}.pdf")
+    make = html.A(PROPOSAL, className="button main", href=address, download="proposal.pdf")
     return [*looks, make]
 
 
 def stale_note(table: Table, shown: Shown) -> list[Component]:
     """That the house file changed since, with the button that works it out again; the page then starts afresh."""
     if table.again(shown):
-        return [dcc.Location(id="afresh", href="/", refresh=True)]
+        return [dcc.Location(id="afresh", href=within("/"), refresh=True)]
     status = table.source.status()
     if not (isinstance(status, Ready) and status.outdated):
         return []

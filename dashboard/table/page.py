@@ -8,6 +8,7 @@ from dash.development.base_component import Component
 
 from compare.units import System
 from dashboard.components import Screen, Taps
+from dashboard.role import within
 from dashboard.session import Failed, Ready, Status, Working
 from dashboard.store import new_name
 from dashboard.table.controls import priority_rows, switches
@@ -91,7 +92,7 @@ def body(status: Status, units: System) -> Component:
 
 def layout(status: Status, units: System, *, desk: bool = False) -> Component:
     """The whole page; the browser gets a session name and nothing else to keep. `desk`: with a way to the desk."""
-    way = [html.Nav(html.A(TO_DESK, href="/desk/", className="button"), className="to-desk")] if desk else []
+    way = [html.Nav(html.A(TO_DESK, href=within("/desk/"), className="button"), className="to-desk")] if desk else []
     page: Component = dmc.MantineProvider(
         id="look",
         theme=mantine_theme(),

@@ -24,9 +24,9 @@ from compare.office.ledger import Callback, complete, read_entry, write_entry
 from compare.office.view_build import OfficeBasis
 from compare.pipeline import Comparison
 from dashboard.office.app import Office, make_server
-from dashboard.office.password import set_password
 from dashboard.office.place import Place
-from dashboard.office.sessions import Sessions, Tries
+from dashboard.password import set_password
+from dashboard.signin import Sessions, Tries
 from tests.jobs.small import DAY, NOW, small_comparison, write_house
 from tests.office.odd import odd_book
 

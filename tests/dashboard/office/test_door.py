@@ -16,8 +16,8 @@ from werkzeug.test import TestResponse
 from dashboard.office import app
 from dashboard.office.app import OPENED
 from dashboard.office.guard import CSRF_HEADER
-from dashboard.office.password import PasswordError, set_password
-from dashboard.office.sessions import FREE_TRIES, LIFE_S, MOST_SESSIONS, Sessions, Tries
+from dashboard.password import PasswordError, set_password
+from dashboard.signin import FREE_TRIES, LIFE_S, MOST_SESSIONS, Sessions, Tries
 from tests.dashboard.office.conftest import BOOK, COOKIE, HOME, PASSWORD, SMITH, WRONG, Clock, Desk, proposals
 from tests.office.odd import leaks, planted
 

@@ -1,4 +1,4 @@
-"""The office's password: kept as a scrypt hash in a file that only its owner can read.
+"""A password of a page: kept as a scrypt hash in a file that only its owner can read.
 
 After OWASP ASVS 5.0.0: 6.2.1 (length; the item asks for 8 at least and advises 15, 12 is our judgement), 11.4.2 (a
 hash made for passwords), and NIST SP 800-63B (no rules of composition).
@@ -19,6 +19,7 @@ METHOD = "scrypt:32768:8:1"
 MOST_BYTES = 1024
 OWNER_ONLY = 0o600
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
+OFFICE_CURE = "hplayouts office password DIR"
 
 
 class PasswordError(ValueError):
@@ -50,8 +51,8 @@ def set_password(path: Path, password: str) -> None:
         raise
 
 
-def read_hash(path: Path) -> str:
-    """The kept hash.
+def read_hash(path: Path, cure: str = OFFICE_CURE) -> str:
+    """The kept hash; `cure` is the command that sets it.
 
     Raises
     ------
@@ -64,11 +65,11 @@ def read_hash(path: Path) -> str:
             raise PasswordError(f"{path}: others can read it; set the password again")
         text = path.read_text(encoding="ascii").strip() if told.st_size <= MOST_BYTES else ""
     except FileNotFoundError:
-        raise PasswordError("no password yet; set one with: hplayouts office password DIR") from None
+        raise PasswordError(f"no password yet; set one with: {cure}") from None
     except (OSError, UnicodeDecodeError):
         text = ""
     if not text.startswith("scrypt:") or text.count("$") != 2:
-        raise PasswordError(f"{path}: holds no password; set it again with: hplayouts office password DIR")
+        raise PasswordError(f"{path}: holds no password; set it again with: {cure}")
     return text
 
 

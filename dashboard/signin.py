@@ -33,15 +33,20 @@ class Session:
 class Sessions:
     """Sessions by the digest of their id, oldest out first when there are too many."""
 
-    def __init__(self, clock: Clock = time.monotonic) -> None:
-        self._clock = clock
+    def __init__(self, clock: Clock = time.monotonic, life_s: float = LIFE_S) -> None:
+        self._clock, self._life_s = clock, life_s
         self._lock = threading.Lock()
         self._open: dict[str, Session] = {}
+
+    def __len__(self) -> int:
+        with self._lock:
+            self._drop_old()
+            return len(self._open)
 
     def begin(self, password_hash: str) -> str:
         """A new session; returns the id that the browser keeps."""
         name = secrets.token_urlsafe(32)
-        session = Session(secrets.token_urlsafe(32), self._clock() + LIFE_S, password_hash)
+        session = Session(secrets.token_urlsafe(32), self._clock() + self._life_s, password_hash)
         with self._lock:
             self._drop_old()
             while len(self._open) >= MOST_SESSIONS:

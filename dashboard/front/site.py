@@ -1,0 +1,84 @@
+"""Everything that is served on one port: the door, the front pages, and each house under an address of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from dash import Dash
+
+from dashboard.door import ENTER, LEAVE, PAIR, Door, Keys, Site
+from dashboard.front.pages import Front
+from dashboard.front.shelf import Shelf
+from dashboard.table.desk import Proposer
+
+HOUSE = "/house/"
+FRONT = (PAIR, ENTER, LEAVE)
+
+
+class ServedHouse:
+    """A house with its source, its desk and its pages."""
+
+    def __init__(self, path: Path, prefix: str = "/", proposer: Proposer | None = None) -> None:
+        from dashboard.desk.study import HouseDesk
+        from dashboard.source import HouseSource
+        from dashboard.table.app import make_app
+
+        self.source = HouseSource(path)
+        self.desk = HouseDesk(self.source)
+        self.app: Dash = make_app(self.source, proposer, self.desk, prefix)
+        self.wsgi = self.app.server.wsgi_app
+        self.source.open()
+
+    def sleep(self) -> None:
+        """Give up the comparisons."""
+        self.source.sleep()
+        self.desk.sleep()
+
+
+class _OneHouse:
+    """One house at the root; the front pages stand beside it."""
+
+    def __init__(self, front: Front, house: ServedHouse) -> None:
+        self._front, self._house = front, house
+
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401
+        path = environ.get("PATH_INFO", "")
+        if self._front.keys is not None and (path in FRONT or path.startswith("/front/")):
+            return self._front.server.wsgi_app(environ, start_response)
+        found: Iterable[bytes] = self._house.wsgi(environ, start_response)
+        return found
+
+
+class _ManyHouses:
+    """A list at the root, and each house of the folder under `/house/KEY/`."""
+
+    def __init__(self, front: Front, shelf: Shelf) -> None:
+        self._front, self._shelf = front, shelf
+
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401
+        path = environ.get("PATH_INFO", "")
+        if path.startswith(HOUSE):
+            key, slash, rest = path.removeprefix(HOUSE).partition("/")
+            house = self._shelf.house(key) if slash else None
+            if house is not None:
+                inner = {
+                    **environ,
+                    "SCRIPT_NAME": f"{environ.get('SCRIPT_NAME', '')}{HOUSE}{key}",
+                    "PATH_INFO": f"/{rest}",
+                }
+                found: Iterable[bytes] = house.wsgi(inner, start_response)
+                return found
+        return self._front.server.wsgi_app(environ, start_response)
+
+
+def serve_house(path: Path, site: Site, keys: Keys | None, proposer: Proposer | None) -> Door:
+    """All of one house file."""
+    return Door(_OneHouse(Front(site, keys, None), ServedHouse(path, "/", proposer)), site, keys)
+
+
+def serve_folder(folder: Path, site: Site, keys: Keys | None, proposer: Proposer | None) -> Door:
+    """All of a folder of house files."""
+    shelf = Shelf(folder, lambda path, key: ServedHouse(path, f"{HOUSE}{key}/", proposer))
+    return Door(_ManyHouses(Front(site, keys, shelf), shelf), site, keys)
