@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from compare.air.blocked import opening_reason
@@ -238,7 +239,12 @@ def place_room_unit(plan: Plan, room: int, unit: RoomUnit, plan_north_deg: float
     if not 0 <= room < len(plan.rooms):
         raise ValueError(f"room {room} must be an index into the plan's {len(plan.rooms)} rooms")
     kind = unit.outlet.kind
-    tried = candidates(plan, room, kind, plan_north_deg, unit.outlet.cabinet_w_m)
+    return best_of(plan, room, unit, candidates(plan, room, kind, plan_north_deg, unit.outlet.cabinet_w_m))
+
+
+def best_of(plan: Plan, room: int, unit: RoomUnit, tried: Sequence[Place]) -> Siting:
+    """The place of some, and the side-vane aim, with the fewest points against it; see `place_room_unit`."""
+    kind = unit.outlet.kind
     against = {place: reason_against(plan, room, kind, place, unit.outlet.cabinet_w_m) for place in tried}
     good = [place for place in tried if against[place] is None]
     feasible = bool(good)

@@ -55,10 +55,15 @@ def build_options(
     for count, layout in enumerate(layouts, start=1):
         attached = attached_rooms(offer.basis.plan, layout)
         zones = tuple(shelf.zone(sketch, rooms) for sketch, rooms in zip(layout.zones, attached, strict=True))
-        options.extend(_option(offer, layout, zones, outdoor) for outdoor in _groupings(offer, zones))
+        options.extend(assembled(offer, layout, zones))
         if progress is not None:
             progress(count)
     return tuple(options)
+
+
+def assembled(offer: Offer, layout: LayoutSketch, zones: tuple[ServedZone, ...]) -> Iterator[Option]:
+    """A layout of designed zones with the outdoor groupings that make sense: own outdoor units first, then shared."""
+    return (_option(offer, layout, zones, outdoor) for outdoor in _groupings(offer, zones))
 
 
 def _groupings(offer: Offer, zones: tuple[ServedZone, ...]) -> Iterator[OutdoorPlan]:
