@@ -10,7 +10,7 @@ from dash import Dash
 
 from dashboard.door import ENTER, LEAVE, PAIR, Door, Keys, Site
 from dashboard.front.pages import Front
-from dashboard.front.shelf import Shelf
+from dashboard.front.shelf import OpenHouse, Shelf
 from dashboard.table.desk import Proposer
 
 HOUSE = "/house/"
@@ -37,13 +37,13 @@ class ServedHouse:
         self.desk.sleep()
 
 
-class _OneHouse:
+class OneHouse:
     """One house at the root; the front pages stand beside it."""
 
-    def __init__(self, front: Front, house: ServedHouse) -> None:
+    def __init__(self, front: Front, house: OpenHouse) -> None:
         self._front, self._house = front, house
 
-    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401, D102
         path = environ.get("PATH_INFO", "")
         if self._front.keys is not None and (path in FRONT or path.startswith("/front/")):
             return self._front.server.wsgi_app(environ, start_response)
@@ -51,13 +51,13 @@ class _OneHouse:
         return found
 
 
-class _ManyHouses:
+class ManyHouses:
     """A list at the root, and each house of the folder under `/house/KEY/`."""
 
     def __init__(self, front: Front, shelf: Shelf) -> None:
         self._front, self._shelf = front, shelf
 
-    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401
+    def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401, D102
         path = environ.get("PATH_INFO", "")
         if path.startswith(HOUSE):
             key, slash, rest = path.removeprefix(HOUSE).partition("/")
@@ -75,10 +75,10 @@ class _ManyHouses:
 
 def serve_house(path: Path, site: Site, keys: Keys | None, proposer: Proposer | None) -> Door:
     """All of one house file."""
-    return Door(_OneHouse(Front(site, keys, None), ServedHouse(path, "/", proposer)), site, keys)
+    return Door(OneHouse(Front(site, keys, None), ServedHouse(path, "/", proposer)), site, keys)
 
 
 def serve_folder(folder: Path, site: Site, keys: Keys | None, proposer: Proposer | None) -> Door:
     """All of a folder of house files."""
     shelf = Shelf(folder, lambda path, key: ServedHouse(path, f"{HOUSE}{key}/", proposer))
-    return Door(_ManyHouses(Front(site, keys, shelf), shelf), site, keys)
+    return Door(ManyHouses(Front(site, keys, shelf), shelf), site, keys)
