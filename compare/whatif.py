@@ -1,22 +1,29 @@
-"""What-ifs of a house: doors at night, insulation first, bedrooms that nobody wants cooled.
+"""What-ifs of a house: doors at night, insulation first, set points, rates, bedrooms that nobody wants cooled.
 
-Changes of the house give another house file (compare it again); a change of what is asked for only scores anew.
+Changes of the house give another house file (compare it again). Set points run the same units, as they were designed,
+through the year at other temperatures. Rates and what is asked for only count anew.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from compare.house.geometry import plan_of
 from compare.house.model import HouseFile
 from compare.house.plan import Use
 from compare.pipeline import Comparison, compare_house
+from compare.scoring.judgements import rulebook
 from compare.scoring.measures import Measures
 from compare.scoring.ranking import Ranking
 from compare.scoring.scores import OptionScore, score_measures
 from compare.scoring.weights import Weights
 from compare.search.flips import Flip, score_flips
 from compare.search.house_flips import house_flips
+from compare.years.bench import Bench, Result
+from compare.years.energy import bill_of
+from compare.years.gather import Shared
+from compare.years.supplies import factory_of
 
 ATTIC_U_W_M2K = 0.148
 """Ceiling under a vented attic after insulation to about R-38 (0.026 Btu/h ft2 F; common practice)."""
@@ -24,6 +31,8 @@ SEALED_SHARE = 0.75
 """Leakage that is left after the attic floor is sealed (our judgement)."""
 RIVALS = 8
 """Best options whose years are run over a range of insulation and leakage."""
+SET_POINT_GAP_K = 1.0
+"""Least distance between the set points of heating and cooling, as in the house file."""
 YEARS = 15.0
 """Years of electricity that are added to the price for the cross-check by cost (our judgement)."""
 
@@ -68,6 +77,87 @@ def _without_bedroom_cooling(measures: Measures) -> Measures:
         for room in measures.rooms
     )
     return replace(measures, rooms=rooms)
+
+
+def with_set_points(house: HouseFile, heating_c: float, cooling_c: float) -> HouseFile:
+    """The house held at other set points; thermostats and setbacks of its own stay where they still make sense.
+
+    Raises
+    ------
+    ValueError
+        Unless cooling is at least 1 K above heating.
+    """
+    if cooling_c < heating_c + SET_POINT_GAP_K:
+        raise ValueError("comfort.cooling must be at least 1 K (2 °F) above comfort.heating")
+    back = house.comfort.setback
+    if back is not None:
+        heat = None if back.heating_c is None else min(back.heating_c, heating_c)
+        cool = None if back.cooling_c is None else max(back.cooling_c, cooling_c)
+        back = back.model_copy(update={"heating_c": heat, "cooling_c": cool})
+    comfort = house.comfort.model_copy(update={"heating_c": heating_c, "cooling_c": cooling_c, "setback": back})
+    return house.model_copy(update={"comfort": comfort})
+
+
+def at_set_points(
+    found: Comparison, heating_c: float, cooling_c: float, ids: Iterable[str], told: Callable[[int], None] | None = None
+) -> Comparison:
+    """Some options of a comparison, with the same units, run through the year at other set points.
+
+    Units keep the size that they were designed for: design temperatures indoors are those of the house file. Open doors
+    are taken at the temperatures of the option's own earlier run, leakage at the house's earlier set points.
+
+    Parameters
+    ----------
+    found
+        The comparison at the house file's set points.
+    ids
+        Options to run; the result holds these and no others.
+    told
+        Told how many are done.
+    """
+    house = with_set_points(found.case.house, heating_c, cooling_c)
+    options = replace(found.case.network_options, heating_c=heating_c, cooling_c=cooling_c)
+    case = replace(found.case, house=house, plan=plan_of(house), network_options=options)
+    numbers = rulebook().numbers
+    bench = Bench(case, factory_of(case), found.season, numbers)
+    need = bench.need()
+    shared = Shared(case, found.season, numbers, need, found.kit.base.reference_usd, dict(found.ears))
+    results = []
+    for option_id in dict.fromkeys(ids):
+        before = found.by_id[option_id].run
+        results.append(bench.result(bench.rerun(before), shared, settled=True))
+        if told is not None:
+            told(len(results))
+    return replace(found, case=case, results=tuple(results), need=need, proof=None, space=None)
+
+
+def at_rate(found: Comparison, electricity_usd_kwh: float) -> Comparison:
+    """The same years at another price of electricity; periods of the day keep their ratio to it. Nothing is run."""
+    rates = found.case.house.rates
+    ratio = electricity_usd_kwh / rates.electricity_usd_kwh
+    periods = [
+        period.model_copy(update={"electricity_usd_kwh": period.electricity_usd_kwh * ratio})
+        for period in found.case.house.rate_periods
+    ]
+    changed = rates.model_copy(update={"electricity_usd_kwh": electricity_usd_kwh})
+    house = found.case.house.model_copy(update={"rates": changed, "rate_periods": periods})
+    return replace(
+        found,
+        case=replace(found.case, house=house),
+        results=tuple(_billed(result, house) for result in found.results),
+        proof=None,
+        space=None,
+    )
+
+
+def _billed(result: Result, house: HouseFile) -> Result:
+    bill_usd = bill_of(house, result.run.run)
+    measures = result.score.measures
+    return replace(
+        result,
+        evidence=replace(result.evidence, energy=replace(result.evidence.energy, bill_usd=bill_usd)),
+        score=replace(result.score, measures=replace(measures, energy=replace(measures.energy, bill_usd=bill_usd))),
+    )
 
 
 def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:

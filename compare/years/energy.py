@@ -134,6 +134,12 @@ def delivered(case: HouseCase, option: Option, trace: YearTrace, heaters: Sequen
     return Delivered(units, float(heater_w.sum()) * W_H_KWH, float(old_w.sum()) * W_H_KWH, heater_w)
 
 
+def bill_of(house: HouseFile, run: Delivered) -> float:
+    """What a year of deliveries costs at the house's rates [USD]."""
+    old = OldHeat.of(house)
+    return electricity_usd(house, run.power_w) + run.old_kwh / old.efficiency_frac * old.usd_kwh
+
+
 def energy_evidence(case: HouseCase, run: Delivered, equal: Delivered, need: HouseNeed) -> EnergyEvidence:
     """Energy as the option runs and at equal service, at the house's rates."""
     old = OldHeat.of(case.house)
@@ -148,7 +154,7 @@ def energy_evidence(case: HouseCase, run: Delivered, equal: Delivered, need: Hou
         equal_service_kwh=equal.electricity_kwh + equal.old_kwh / old.efficiency_frac,
         equal_service_heat_kwh=need.heat_kwh,
         equal_service_cool_kwh=need.cool_kwh,
-        bill_usd=electricity_usd(case.house, run.power_w) + site_old_kwh * old.usd_kwh,
+        bill_usd=bill_of(case.house, run),
         carbon_kg=run.electricity_kwh * rates.carbon_kg_kwh + site_old_kwh * old.carbon_kg_kwh,
     )
 
