@@ -6,6 +6,7 @@ they stand in, except for the rooms without a supply that borrow their air.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +17,7 @@ from compare.air.ducts.design import design_ducts
 from compare.air.ducts.fit import DuctUnit
 from compare.air.ducts.result import DuctDesign, DuctRequest, RoomLoad
 from compare.air.from_catalogue import room_unit, sound_source
-from compare.air.siting import Siting, place_room_unit
+from compare.air.siting import RoomUnit, Siting, place_room_unit
 from compare.equipment.performance import Mode, performance
 from compare.equipment.selection import Demand, Selection, cover, select
 from compare.equipment.unit import Pair, UnitKind
@@ -110,11 +111,25 @@ def contest_of(
 
 
 def _room_unit(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
+    def chosen(unit: RoomUnit) -> Siting:
+        return place_room_unit(basis.plan, sketch.rooms[0], unit, basis.plan_north_deg)
+
+    return room_unit_zone(basis, sketch, attached, kind, chosen)
+
+
+def room_unit_zone(
+    basis: DesignBasis,
+    sketch: ZoneSketch,
+    attached: tuple[int, ...],
+    kind: UnitKind,
+    site: Callable[[RoomUnit], Siting],
+) -> ServedZone:
+    """A room unit of one type for a room and those that borrow its air, sized first and then placed by `site`."""
     demand = _demand(basis, (*sketch.rooms, *attached))
     share = np.zeros(len(basis.plan.rooms))
     share[sketch.rooms[0]] = 1.0
     selection = select(kind, demand, basis.units)
-    siting = place_room_unit(basis.plan, sketch.rooms[0], room_unit(selection.pair), basis.plan_north_deg)
+    siting = site(room_unit(selection.pair))
     reasons = () if siting.feasible else siting.notes[:1]
     return ServedZone(sketch, attached, selection, demand, None, siting, share, np.zeros_like(share), reasons)
 
