@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -83,9 +83,7 @@ def evidence_of(shared: Shared, found: OptionRun) -> Evidence:
         outdoor_dba=outdoor_dba(option, found.run.units, shared.season, shared.numbers),
         outdoor_limit_dba=OUTDOOR_LIMIT_DBA,
         energy=energy_evidence(case, found.run, found.equal, shared.need),
-        price=PriceEvidence(
-            float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd
-        ),
+        price=PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd),
         heat_kwh=shared.need.heat_kwh,
         cool_kwh=shared.need.cool_kwh,
         visible_units=option.visible_units,
@@ -130,6 +128,30 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
             )
         )
     return tuple(rooms)
+
+
+def with_ears(
+    shared: Shared, found: OptionRun, rooms: Sequence[RoomEvidence], which: frozenset[int]
+) -> tuple[RoomEvidence, ...]:
+    """The evidence of rooms, in some of which the beds and seats, and what they get of the units, are taken anew."""
+    heard = _heard_by_room(shared, found.option, unit_hours(found.option, found.run.units))
+    return tuple(
+        _reheard(shared, room, index, heard[index]) if index in which else room for index, room in enumerate(rooms)
+    )
+
+
+def _reheard(shared: Shared, found: RoomEvidence, index: int, heard: Heard) -> RoomEvidence:
+    plan, room = shared.case.plan, shared.case.plan.rooms[index]
+    beds, seats = ([pair for pair in heard if pair[0].bed == bed] for bed in (True, False))
+    sleep, sit = bed_hours(room, shared.numbers), seat_hours(room, shared.numbers)
+    return replace(
+        found,
+        room=room,
+        bed_dba=_worst_level(shared, plan, index, beds, bed=True),
+        seat_dba=_worst_level(shared, plan, index, seats, bed=False),
+        bed_draught_frac=_worst_draught(shared, beds, sleep, bool(room.beds)),
+        seat_draught_frac=_worst_draught(shared, seats, sit, bool(room.seats)),
+    )
 
 
 def _zone_by_room(plan: Plan, option: Option) -> dict[int, int]:
