@@ -62,12 +62,16 @@ class Tried:
 
     side: WallSide
     kind: UnitKind
+    at_m: tuple[float, float]
+    """Where it hangs; where it was wanted, on a wall that is no place."""
     against: tuple[str, ...]
     """Words of `REASONS`, or codes of findings of design; the first is the one to tell."""
     wall_against: str
     """Why not a wall unit, where a low unit was tried in its place; empty else."""
     moved_m: float
     """How far along the wall from the pointed place it hangs."""
+    pointed_against: str = ""
+    """What stands against the pointed place itself, where the unit hangs beside it."""
     zone: int = 0
     """Place of the tried unit among the zones of its option."""
     result: Result | None = None
@@ -79,7 +83,14 @@ class Tried:
 class _Hung:
     zone: ServedZone
     against: str
+    pointed_against: str
     moved_m: float
+
+    @property
+    def at_m(self) -> tuple[float, float]:
+        siting = self.zone.siting
+        assert siting is not None
+        return siting.x_m, siting.y_m
 
 
 def try_head(found: Comparison, spot: WallSpot, beside_id: str | None = None) -> Tried:
@@ -114,10 +125,19 @@ def try_head(found: Comparison, spot: WallSpot, beside_id: str | None = None) ->
     hung = next((one for one in tried if not one.against), tried[0])
     wall_against = "" if hung is tried[0] else tried[0].against
     if hung.against:
-        return Tried(side, hung.zone.pair.kind, (hung.against,), wall_against, hung.moved_m)
+        return Tried(side, hung.zone.pair.kind, hung.at_m, (hung.against,), wall_against, 0.0)
     option = _option(found, basis, layout, _zones(basis, layout, attached, base, hung.zone))
     fatal = tuple(item.code for item in option.findings if item.fatal and item.code in NOT_BUILDABLE)
-    outcome = Tried(side, hung.zone.pair.kind, fatal, wall_against, hung.moved_m, place)
+    outcome = Tried(
+        side=side,
+        kind=hung.zone.pair.kind,
+        at_m=hung.at_m,
+        against=fatal,
+        wall_against=wall_against,
+        moved_m=hung.moved_m,
+        pointed_against=hung.pointed_against,
+        zone=place,
+    )
     if fatal:
         return outcome
     ears = _ears(found, option, place)
@@ -148,17 +168,17 @@ def with_doors_open(found: Comparison, tried: Tried) -> YearTrace:
 
 
 def _on_wall(basis: DesignBasis, attached: tuple[int, ...], kind: UnitKind, side: WallSide, spot: WallSpot) -> _Hung:
-    against = ""
+    against, pointed = "", ""
 
     def site(unit: RoomUnit) -> Siting:
-        nonlocal against
-        places, against = _places(basis, unit, side, spot)
+        nonlocal against, pointed
+        places, against, pointed = _places(basis, unit, side, spot)
         return best_of(basis.plan, side.room, unit, places)
 
     zone = replace(room_unit_zone(basis, ZoneSketch((side.room,)), attached, kind, site), reasons=())
     assert zone.siting is not None
     moved_m = 0.0 if spot.along_frac is None or against else _off_m(side, spot, zone.siting)
-    return _Hung(zone, against, moved_m)
+    return _Hung(zone, against, pointed, moved_m)
 
 
 def _off_m(side: WallSide, spot: WallSpot, siting: Siting) -> float:
@@ -166,19 +186,24 @@ def _off_m(side: WallSide, spot: WallSpot, siting: Siting) -> float:
     return math.dist(side.wall.at(spot.along_frac * side.wall.length_m), (siting.x_m, siting.y_m))
 
 
-def _places(basis: DesignBasis, unit: RoomUnit, side: WallSide, spot: WallSpot) -> tuple[list[Place], str]:
-    """Places among which the best is taken: those of the whole wall, or the one nearest to the pointed place."""
+def _places(basis: DesignBasis, unit: RoomUnit, side: WallSide, spot: WallSpot) -> tuple[list[Place], str, str]:
+    """Places among which the best is taken: those of the whole wall, or the one nearest to the pointed place.
+
+    Then what stands against the wall, and what against the pointed place; empty where nothing does.
+    """
     plan, kind, wide_m = basis.plan, unit.outlet.kind, unit.outlet.cabinet_w_m
-    fine = [_place(side, along_m) for along_m in _steps(side, spot)]
     if spot.along_frac is None:
         known = candidates(plan, side.room, kind, basis.plan_north_deg, wide_m)
         whole = [place for place in known if place.wall == side.wall]
         good = [place for place in whole if reason_against(plan, side.room, kind, place, wide_m) is None]
         if good:
-            return good, ""
+            return good, "", ""
+    fine = [_place(side, along_m) for along_m in _steps(side, spot)]
     reasons = [reason_against(plan, side.room, kind, place, wide_m) for place in fine]
     free = next((place for place, reason in zip(fine, reasons, strict=True) if reason is None), None)
-    return ([free], "") if free is not None else (fine[:1], _worst([reason for reason in reasons if reason]))
+    if free is None:
+        return fine[:1], _worst([reason for reason in reasons if reason]), ""
+    return [free], "", reason_word(reasons[0]) if reasons[0] and spot.along_frac is not None else ""
 
 
 def _steps(side: WallSide, spot: WallSpot) -> list[float]:
