@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from dash.exceptions import DependencyException
 from flask import Flask, Response, request
 from pydantic import BaseModel, ConfigDict, ValidationError
 from werkzeug.exceptions import BadRequest, HTTPException, MisdirectedRequest, NotFound
@@ -153,6 +154,8 @@ def _fits(known: Mapping[str, str], given: _Part | list[_Part]) -> bool:
 
 def _plain(error: Exception) -> Response:
     """A short answer without a word about the inside."""
+    if isinstance(error, DependencyException):
+        error = NotFound()
     if isinstance(error, HTTPException):
         code, said = error.code or 500, error.name
     else:

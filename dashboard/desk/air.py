@@ -10,7 +10,7 @@ from dash.development.base_component import Component
 from compare.units import Kind, System
 from compare.views.designer import DesignerView, DuctZone, SoundSheet
 from dashboard.components import Drawing
-from dashboard.desk.parts import chart_table, dollars, folded, of, percent, section, table
+from dashboard.desk.parts import chart_table, dollars, folded, of, on_page, percent, section, table
 from proposal.drawing.airpath import air_path
 from proposal.drawing.desk import desk_plan
 from proposal.drawing.desk_words import face, inches, pressure, pressure_figure, pressure_unit
@@ -28,7 +28,7 @@ def plan_part(view: DesignerView) -> Component:
         "plan",
         "Plan, ducts and flows",
         f"{kind}Sizes, air, dampers, lines and drains. Solid door leaves: at night.",
-        html.Div(Drawing(svg=desk_plan(view, PLAN_PX).svg), className="sheet"),
+        html.Div(Drawing(svg=on_page(desk_plan(view, PLAN_PX).svg)), className="sheet"),
     )
 
 
@@ -42,7 +42,7 @@ def path_parts(view: DesignerView) -> list[Component]:
                 f"path-{zone.tag}",
                 f"Along the air path of {zone.tag}",
                 "Each step takes pressure; from the fan on, each step takes sound.",
-                Drawing(svg=chart.svg),
+                Drawing(svg=on_page(chart.svg)),
                 chart_table(chart.table),
             )
         )
@@ -244,4 +244,4 @@ def walls_part(view: DesignerView) -> Component | None:
     if not view.elevations:
         return None
     return section("walls", "Outside walls", "Lines under cover and outdoor units, as seen from the garden.",
-                   Drawing(svg=elevations_picture(view).svg))  # fmt: skip
+                   Drawing(svg=on_page(elevations_picture(view).svg)))  # fmt: skip

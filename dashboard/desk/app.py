@@ -9,6 +9,7 @@ from dash import Dash, Input, Output, ctx, no_update
 from werkzeug.exceptions import BadRequest, NotFound
 
 from compare.units import System
+from dashboard.desk.charts import charts_css
 from dashboard.desk.files import made, saved_name
 from dashboard.desk.gate import DESK
 from dashboard.desk.layouts import filter_of, layouts_table, pareto_figure
@@ -27,6 +28,7 @@ INDEX = """<!DOCTYPE html>
 <link rel="icon" href="/assets/house.svg">
 <link rel="stylesheet" href="/look/fonts.css">
 <link rel="stylesheet" href="/look/tokens.css">
+<link rel="stylesheet" href="/desk/look/charts.css">
 {%css%}
 </head>
 <body>
@@ -182,6 +184,10 @@ def _files(server: flask.Flask, source: DeskSource) -> None:
         headers = {"Content-Disposition": f'attachment; filename="{saved_name(study, name)}"'}
         return flask.Response(content, mimetype=kind, headers=headers)
 
+    @server.get(f"{DESK}/look/charts.css")
+    def chart_colours() -> flask.Response:
+        return flask.Response(charts_css(), mimetype="text/css")
+
     @server.get(DESK)
     def desk() -> Any:  # noqa: ANN401
         return flask.redirect(within(f"{DESK}/"))
@@ -197,7 +203,7 @@ def add_desk(server: flask.Flask, source: DeskSource, prefix: str = "/") -> Dash
         assets_folder="assets",
         title="Design desk",
         update_title=None,  # type: ignore[arg-type]
-        index_string=INDEX,
+        index_string=INDEX.replace('"/desk/look/', f'"{prefix}desk/look/'),
         meta_tags=[VIEWPORT],
         serve_locally=True,
         suppress_callback_exceptions=True,

@@ -1,5 +1,8 @@
 """Interactive charts as plain data with our own look: paper, ink, Figtree; no mode bar, no spikes, no colour but ours.
 
+The library cannot read the variables of a page, so it draws in the light colours, and a style sheet gives each of them
+the page's variable.
+
 Figures are dicts of lists, so that what reaches a browser can be read (nothing is packed).
 """
 
@@ -10,6 +13,8 @@ from typing import Any
 from proposal.drawing.theme import LIGHT
 
 Figure = dict[str, Any]
+CHART_NAMES = ("ink", "ink2", "rule", "line", "plum", "rust", "blue", "card")
+"""Colours that charts use."""
 CONFIG: Any = {
     "displayModeBar": False,
     "scrollZoom": False,
@@ -37,6 +42,21 @@ def layout(height_px: int, **more: Any) -> dict[str, Any]:  # noqa: ANN401
         "margin": {"l": 56, "r": 16, "t": 12, "b": 44}, "showlegend": False, "hovermode": "closest",
         "hoverlabel": {"bgcolor": LIGHT.card, "bordercolor": LIGHT.rule, "font": FONT}, "dragmode": False, **more,
     }  # fmt: skip
+
+
+def _triple(colour: str) -> str:
+    return ", ".join(str(int(colour[place : place + 2], 16)) for place in (1, 3, 5))
+
+
+def charts_css() -> str:
+    """Rules that turn the colours which the library wrote into its elements into the page's variables."""
+    rules = []
+    for name in CHART_NAMES:
+        written = f"rgb({_triple(getattr(LIGHT, name))})"
+        rules += [
+            f'.chart [style*="{what}: {written}"]{{{what}:var(--{name})!important}}' for what in ("fill", "stroke")
+        ]
+    return "\n".join(rules)
 
 
 def plain(text: str) -> str:

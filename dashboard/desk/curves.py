@@ -17,9 +17,9 @@ from compare.scoring.measures import Measures
 from dashboard.components import Drawing
 from dashboard.desk.parts import folded, section, table
 from dashboard.desk.study import Study
+from dashboard.tokens import PAGE
 from proposal.drawing import svg
 from proposal.drawing.chart import SMALL, STRONG, text
-from proposal.drawing.theme import LIGHT
 
 WIDE_PX, HIGH_PX = 212.0, 138.0
 LEFT_PX, TOP_PX, BOTTOM_PX = 38.0, 30.0, 112.0
@@ -83,19 +83,19 @@ def curve_picture(curve: Curve, name: str, values_si: list[float]) -> str:
     scale = _Scale(low, high, log)
     marks = np.geomspace(low, high, STEPS) if log else np.unique([*np.linspace(low, high, STEPS), *si])
     line = [(scale.at(float(x)), _y(curve.points(float(x)))) for x in marks]
-    parts = [svg.line((LEFT_PX, _y(v)), (WIDE_PX - 12.0, _y(v)), stroke=LIGHT.line) for v in (0.0, 50.0, 100.0)]
-    parts += [text(f"{v:.0f}", (LEFT_PX - 9.0, _y(v) + 4.5), SMALL, LIGHT.ink2, "end") for v in (0.0, 100.0)]
-    parts.append(svg.path(svg.points_path(line, closed=False), fill="none", stroke=LIGHT.ink, stroke_width=1.8))
+    parts = [svg.line((LEFT_PX, _y(v)), (WIDE_PX - 12.0, _y(v)), stroke=PAGE.line) for v in (0.0, 50.0, 100.0)]
+    parts += [text(f"{v:.0f}", (LEFT_PX - 9.0, _y(v) + 4.5), SMALL, PAGE.ink2, "end") for v in (0.0, 100.0)]
+    parts.append(svg.path(svg.points_path(line, closed=False), fill="none", stroke=PAGE.ink, stroke_width=1.8))
     for value in values_si:
         at = (scale.at(max(value, low)), _y(curve.points(value)))
-        parts.append(svg.tag("circle", cx=at[0], cy=at[1], r=4.5, fill=LIGHT.card, stroke=LIGHT.ink, stroke_width=1.6))
+        parts.append(svg.tag("circle", cx=at[0], cy=at[1], r=4.5, fill=PAGE.card, stroke=PAGE.ink, stroke_width=1.6))
     unit = curve.anchors[0].unit.removesuffix(" diff").replace("ratio", "")
     for end, anchor in ((low, "start"), (high, "end")):
         shown = _mark(xs[0] + slope * (end - si[0]), unit)
         parts.append(
-            text(shown, (LEFT_PX if anchor == "start" else WIDE_PX - 12.0, BOTTOM_PX + 18.0), SMALL, LIGHT.ink2, anchor)
+            text(shown, (LEFT_PX if anchor == "start" else WIDE_PX - 12.0, BOTTOM_PX + 18.0), SMALL, PAGE.ink2, anchor)
         )
-    parts.append(text(f"{curve.measure} {name}", (0.0, 13.0), STRONG, LIGHT.ink))
+    parts.append(text(f"{curve.measure} {name}", (0.0, 13.0), STRONG, PAGE.ink))
     return svg.document(
         (WIDE_PX, HIGH_PX), name, f"Score curve of {name}; {len(values_si)} values of this layout.", parts
     )

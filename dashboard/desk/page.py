@@ -207,7 +207,7 @@ def layout(status: Status, study: Study | None) -> Component:
     page: Component = dmc.MantineProvider(
         id="look",
         theme=mantine_theme(),
-        forceColorScheme="light",
+        defaultColorScheme="auto",
         children=[
             dcc.Interval(id="tick", interval=POLL_MS, disabled=ready),
             dcc.Interval(id="watch", interval=POLL_MS, disabled=True),

@@ -1,7 +1,8 @@
-"""Parts that the sections of the desk are made of: headed sections, tables, figures in the units of the page."""
+"""Parts that the sections of the desk are made of: headed sections, tables, pictures and figures of the page."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from dash import html
@@ -9,11 +10,23 @@ from dash.development.base_component import Component
 
 from compare.units import Kind, System, show
 from dashboard.components import Grid
+from proposal.drawing.desk import INK
 from proposal.drawing.look import Table
 
 Cell = str | Mapping[str, str]
 """Text, or what `dashboard.components.Grid` takes for a cell."""
 NOT_MET = "Not met: "
+_VARIABLES = {
+    colour.upper(): f"var(--{name.replace('_', '-')})"
+    for name in ("wall", "furniture", "plum", "line", "rule", "ink3", "ink2", "ink", "paper", "card")
+    if (colour := str(getattr(INK, name))).startswith("#")
+}
+_COLOUR = re.compile(r'"(#[0-9A-Fa-f]{6})"')
+
+
+def on_page(picture: str) -> str:
+    """A picture drawn in ink for the crew, in the colours of the page: each becomes the page's own variable."""
+    return _COLOUR.sub(lambda found: f'"{_VARIABLES.get(found[1].upper(), found[1])}"', picture)
 
 
 def section(key: str, title: str, line: str, *inside: Component | str, css: str = "") -> Component:

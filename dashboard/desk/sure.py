@@ -11,10 +11,10 @@ from dashboard.components import Drawing
 from dashboard.desk.parts import chart_table, section
 from dashboard.desk.study import Stage, Study, Trial
 from dashboard.table.tap import button
+from dashboard.tokens import PAGE
 from proposal.drawing.chart import axis_to
 from proposal.drawing.look import Look, Table
 from proposal.drawing.ranges import RangeRow, range_chart
-from proposal.drawing.theme import LIGHT
 
 CHART_PX = 660.0
 MOST_OTHERS = 6
@@ -33,7 +33,7 @@ def _chart(study: Study, tested: Trial) -> Component | None:
         body.append((study.names[option_id], f"{low:.0f}", f"{totals[option_id]:.0f}", f"{high:.0f}"))
     heading = Table("Fit of 100: eight draws of ten", ("Layout", "Low", "As worked out", "High"), tuple(body))
     axis = axis_to(100.0, (0.0, CHART_PX))
-    chart = range_chart(rows, axis, heading, Look(theme=LIGHT, width_px=CHART_PX))
+    chart = range_chart(rows, axis, heading, Look(theme=PAGE, width_px=CHART_PX))
     return html.Div([Drawing(svg=chart.svg), chart_table(chart.table)])
 
 

@@ -17,9 +17,9 @@ from dashboard.components import Drawing
 from dashboard.desk.parts import NOT_MET, chart_table, dollars, folded, of, percent, power, section, table
 from dashboard.desk.study import Study
 from dashboard.desk.told import bands_of
+from dashboard.tokens import PAGE
 from proposal.drawing.look import Look
 from proposal.drawing.need import NeedRow, need_chart
-from proposal.drawing.theme import LIGHT
 
 NEED_PX = 282.0
 WORSE_SHARE = 0.2
@@ -51,7 +51,7 @@ def need_part(study: Study, option_id: str, units: System) -> Component:
     """Need against output, heating and cooling side by side."""
     bands = bands_of(study, option_id)
     lone, ours = _lone_unit(study, bands), is_recommended(study, option_id)
-    look = Look(theme=LIGHT, units=units, width_px=NEED_PX)
+    look = Look(theme=PAGE, units=units, width_px=NEED_PX)
     columns: list[Component] = []
     for mode, words, css in MODES:
         rows = [NeedRow(band, ours) for band in bands if band.mode == mode]

@@ -99,6 +99,7 @@ class Browser:
         environ = {"REMOTE_ADDR": self.address, **more.pop("environ", {})}
         response = self.client.open(path, method=method, base_url=self.base, environ_overrides=environ, **more)
         response.get_data()
+        response.close()
         return response
 
     def cookie(self, name: str) -> str:
