@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from time import perf_counter
+
+import numpy as np
 
 from compare.offer import Progress, old_heat_rooms, options_of, silent
 from compare.options.option import Option
@@ -12,18 +15,20 @@ from compare.pipeline import FINALIST_POINTS, Comparison
 from compare.scoring.judgements import rulebook
 from compare.scoring.weights import profiles
 from compare.search.exhaust import Searched, run_all
-from compare.search.proof import open_places, proof_of
+from compare.search.proof import SIMULATED, open_places, proof_of
 from compare.search.screen import predicted, sample_of
 from compare.years.bench import Bench
 from compare.years.gather import Shared
 from compare.years.supplies import factory_of
-from compare.zones.layouts import Layer, all_layouts, counts
+from compare.zones.layouts import Enumerated, Layer, all_layouts, counts
 from compare.zones.sketch import LayoutSketch
 
 PROVEN_ROOMS, FULL_ROOMS = 10, 12
 """Rooms up to which every layout is simulated, and every fully served one."""
-MOST_SIMULATED = 4500
+MOST_SIMULATED = 9000
 MOST_SCREENED = 1000
+MOST_SHARED = 300
+"""Best layouts that are also tried on shared outdoor units where not every form of every layout is run."""
 SAMPLE = 1024
 CHOSEN_RERUN, PROFILE_RERUN = 16, 4
 """Best layouts that are run in full: under the chosen weights, and under each profile."""
@@ -62,45 +67,77 @@ def with_best(found: Comparison, tell: Progress) -> Comparison:
 def search_layouts(found: Comparison, tell: Progress = silent) -> Searched:
     """Enumerate and simulate.
 
-    Up to `PROVEN_ROOMS` rooms every layout of every kind; to `FULL_ROOMS` rooms every fully served layout, others
-    screened; beyond, all screened. Never more than `MOST_SIMULATED`.
+    Up to `PROVEN_ROOMS` rooms every layout of every kind in each form of outdoor units. To `FULL_ROOMS` rooms every
+    fully served layout, others screened, and shared outdoor units for the best of them. Beyond, and where there are
+    more than `MOST_SIMULATED`, all are screened.
     """
     case, started = found.case, perf_counter()
-    rooms = len(case.plan.rooms)
     every = list(all_layouts(case.plan, old_heat_rooms=old_heat_rooms(case), layers=frozenset(Layer)))
-    kept = [item.layout for item in every if rooms <= PROVEN_ROOMS or item.layer is Layer.FULL]
-    others = [item.layout for item in every if not (rooms <= PROVEN_ROOMS or item.layer is Layer.FULL)]
-    if rooms > FULL_ROOMS or len(kept) > MOST_SIMULATED:
-        kept, others = [], [item.layout for item in every]
-    room_left = max(0, min(MOST_SIMULATED - len(kept), MOST_SCREENED))
-    chosen = [*kept, *_screened(found, others, room_left)]
-    options = options_of(case, found.sources, chosen, tell)
+    chosen, whole = _chosen(found, every)
+    options = options_of(case, found.sources, [item.layout for item in chosen], tell, sharing=whole)
     built = perf_counter()
     found.kit.hear(options, found.sources.units)
     scores, fatal, seconds = run_all(found.kit, options, lambda done, of: tell("every layout", done, of))
-    return Searched(
+    simulated = Counter(item.layer.value for item in chosen)
+    searched = Searched(
         options=options,
         scores=scores,
         fatal=fatal,
-        counts=counts(every),
+        counts=counts(every) | {f"{SIMULATED}{layer}": number for layer, number in simulated.items()},
         enumerated=len(every),
         simulated=len(chosen),
         seconds={"units, ducts and prices": built - started, **seconds},
     )
+    return searched if whole else _with_shared(found, searched)
 
 
-def _screened(found: Comparison, layouts: Sequence[LayoutSketch], most: int) -> list[LayoutSketch]:
+def _chosen(found: Comparison, every: Sequence[Enumerated]) -> tuple[list[Enumerated], bool]:
+    """Layouts to simulate, in their order, and whether each is to be run in every form of outdoor units."""
+    rooms = len(found.case.plan.rooms)
+    if rooms <= PROVEN_ROOMS and len(every) <= MOST_SIMULATED:
+        return list(every), True
+    kept = [item for item in every if item.layer is Layer.FULL]
+    if rooms > FULL_ROOMS or len(kept) > MOST_SIMULATED - MOST_SCREENED:
+        return _screened(found, every, MOST_SCREENED), False
+    others = [item for item in every if item.layer is not Layer.FULL]
+    return [*kept, *_screened(found, others, MOST_SCREENED)], False
+
+
+def _screened(found: Comparison, items: Sequence[Enumerated], most: int) -> list[Enumerated]:
     """The most promising layouts by parts fitted on a simulated sample; all of them where they are few."""
-    if len(layouts) <= most:
-        return list(layouts)
+    if len(items) <= most:
+        return list(items)
+    layouts = [item.layout for item in items]
     sample = sample_of(len(layouts), SAMPLE)
-    made = options_of(found.case, found.sources, [layouts[k] for k in sample])
-    options = [option for option in made if not _shares(option)]
+    options = options_of(found.case, found.sources, [layouts[k] for k in sample], sharing=False)
     found.kit.hear(options, found.sources.units)
     scores, _, _ = run_all(found.kit, options)
     guess = predicted(layouts, sample, scores @ found.weights.array)
     order = sorted(range(len(layouts)), key=lambda k: -guess[k])
-    return [layouts[k] for k in sorted(order[:most])]
+    return [items[k] for k in sorted(order[:most])]
+
+
+def _with_shared(found: Comparison, searched: Searched) -> Searched:
+    """The best layouts, under the chosen weights and each profile, also on shared outdoor units."""
+    best: dict[LayoutSketch, None] = {}
+    everyone = (found.weights, *(profile.weights for profile in profiles()))
+    for weights in everyone:
+        places = searched.best(weights, MOST_SHARED // len(everyone), np.inf)
+        best |= dict.fromkeys(searched.options[k].layout for k in places)
+    started = perf_counter()
+    made = options_of(found.case, found.sources, list(best))
+    shared = tuple(option for option in made if _shares(option))
+    if not shared:
+        return searched
+    found.kit.hear(shared, found.sources.units)
+    scores, fatal, _ = run_all(found.kit, shared)
+    return replace(
+        searched,
+        options=(*searched.options, *shared),
+        scores=np.concatenate([searched.scores, scores]),
+        fatal=np.concatenate([searched.fatal, fatal]),
+        seconds=searched.seconds | {"shared outdoor units": perf_counter() - started},
+    )
 
 
 def _shares(option: Option) -> bool:

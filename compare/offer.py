@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from compare.air.contest import ContestWeights
 from compare.equipment.catalogue import Catalogue, catalogue
@@ -37,12 +38,25 @@ def silent(_what: str, _done: int, _all: int) -> None:
 
 
 def options_of(
-    case: HouseCase, sources: Sources, layouts: Sequence[LayoutSketch] | None = None, tell: Progress = silent
+    case: HouseCase,
+    sources: Sources,
+    layouts: Sequence[LayoutSketch] | None = None,
+    tell: Progress = silent,
+    *,
+    sharing: bool = True,
 ) -> tuple[Option, ...]:
-    """Options of some layouts, in their order; of the families that every house is compared by when None."""
+    """Options of some layouts, in their order; of the families that every house is compared by when None.
+
+    Without `sharing` each indoor unit has an outdoor unit of its own and no other form is built.
+    """
     asked = families(case.plan, old_heat_rooms=old_heat_rooms(case)) if layouts is None else layouts
     offer = Offer(basis_of_case(case, sources), sources.prices, case.house.panel.free_spaces)
-    return build_options(offer, asked, lambda done: tell("units, ducts and prices", done, len(asked)))
+    done = partial(_tell_built, tell, len(asked))
+    return build_options(offer, asked, done, sharing=sharing)
+
+
+def _tell_built(tell: Progress, of: int, done: int) -> None:
+    tell("units, ducts and prices", done, of)
 
 
 def old_heat_rooms(case: HouseCase) -> tuple[int, ...]:

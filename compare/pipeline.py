@@ -140,7 +140,7 @@ class Comparison:
         """
         chosen = weights or self.weights
         if chosen.fracs not in self._flips:
-            from compare.whatif import all_flips
+            from compare.turning_points import all_flips
 
             self._flips[chosen.fracs] = all_flips(self, chosen)
         return self._flips[chosen.fracs]

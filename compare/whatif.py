@@ -6,20 +6,16 @@ through the year at other temperatures. Rates and what is asked for only count a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from compare.house.geometry import plan_of
 from compare.house.model import HouseFile
 from compare.house.plan import Use
-from compare.pipeline import Comparison, compare_house
+from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
 from compare.scoring.measures import Measures
-from compare.scoring.ranking import Ranking
-from compare.scoring.scores import OptionScore, score_measures
-from compare.scoring.weights import Weights
-from compare.search.flips import Flip, score_flips
-from compare.search.house_flips import house_flips
+from compare.scoring.scores import score_measures
 from compare.years.bench import Bench, Result
 from compare.years.energy import bill_of
 from compare.years.gather import Shared
@@ -29,12 +25,8 @@ ATTIC_U_W_M2K = 0.148
 """Ceiling under a vented attic after insulation to about R-38 (0.026 Btu/h ft2 F; common practice)."""
 SEALED_SHARE = 0.75
 """Leakage that is left after the attic floor is sealed (our judgement)."""
-RIVALS = 8
-"""Best options whose years are run over a range of insulation and leakage."""
 SET_POINT_GAP_K = 1.0
 """Least distance between the set points of heating and cooling, as in the house file."""
-YEARS = 15.0
-"""Years of electricity that are added to the price for the cross-check by cost (our judgement)."""
 
 
 def doors_at_night(house: HouseFile, *, shut: bool) -> HouseFile:
@@ -158,59 +150,3 @@ def _billed(result: Result, house: HouseFile) -> Result:
         evidence=replace(result.evidence, energy=replace(result.evidence.energy, bill_usd=bill_usd)),
         score=replace(result.score, measures=replace(measures, energy=replace(measures.energy, bill_usd=bill_usd))),
     )
-
-
-def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
-    """The smallest changes that put another kind of layout first: at most one of each kind."""
-    ranking = found.rank(weights)
-    if ranking.winner is None:
-        return ()
-    winner = ranking.winner.option
-    flips = [*score_flips(found.scores, weights, found.kit.book)]
-    rivals = _one_of_each_kind(found, ranking)
-    flips += house_flips(found.kit, [found.by_id[key] for key in rivals], found.by_id[winner.option_id], weights)
-    flips += _habits(found, weights, winner)
-    flips += _rate(found, [found.by_id[key].score for key in rivals], winner)
-    return tuple(flips)
-
-
-def _one_of_each_kind(found: Comparison, ranking: Ranking) -> list[str]:
-    """Ids of the best options: the first of each family, then the next best, settled ones only."""
-    alive = found.settled_alive(ranking, len(found.results))
-    first: dict[str, str] = {}
-    for result in alive:
-        first.setdefault(result.score.family, result.score.option_id)
-    ids = [*first.values(), *(result.score.option_id for result in alive)]
-    return list(dict.fromkeys(ids))[:RIVALS]
-
-
-def _habits(found: Comparison, weights: Weights, winner: OptionScore) -> Iterator[Flip]:
-    """Bedroom doors the other way at night; envelope work first. The house is compared anew, with new sizes."""
-    house = found.case.house
-    shut = bedroom_doors_shut(house)
-    changes = [] if shut is None else [("doors", float(not shut), float(shut), doors_at_night(house, shut=not shut))]
-    insulated = insulated_first(house)
-    if insulated != house:
-        changes.append(("envelope", 0.0, 1.0, insulated))
-    for kind, before, after, other in changes:
-        first = compare_house(other, found.folder, sources=found.sources).rank(weights).winner
-        if first is not None and first.option.family != winner.family:
-            yield Flip(kind, kind, before, after, "count", first.option.option_id, first.option.family, 1.0)
-
-
-def _rate(found: Comparison, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
-    """The electricity rate at which price and fifteen years of electricity put another kind in front of the winner.
-
-    A cross-check by cost: no score depends on the rate. Only where the winner is the cheaper or the dearer one today.
-    """
-    rate = found.case.house.rates.electricity_usd_kwh
-    crossings = []
-    for rival in rivals:
-        more_usd = rival.price_usd - winner.price_usd
-        more_kwh = YEARS * (rival.measures.energy.electricity_kwh - winner.measures.energy.electricity_kwh)
-        if rival.family != winner.family and more_usd * more_kwh < 0.0:
-            at = -more_usd / more_kwh
-            crossings.append((abs(at - rate) / rate, at, rival))
-    if crossings:
-        size, at, rival = min(crossings, key=lambda one: (one[0], one[2].option_id))
-        yield Flip("rate", "electricity", rate, at, "usd_kwh", rival.option_id, rival.family, size)

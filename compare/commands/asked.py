@@ -12,7 +12,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from compare.commands.console import clear_errors
-from compare.commands.tables import Printed
+from compare.commands.page import Printed
 from compare.house.model import HouseFile
 from compare.house.reading import read_house_text
 from compare.pipeline import Comparison
@@ -31,6 +31,7 @@ class AskedFor:
     top: int = 0
     tested: bool = True
     explain: tuple[str, str] | None = None
+    recheck: bool = False
 
 
 def house_with(file: Path, changes: Sequence[str]) -> HouseFile:

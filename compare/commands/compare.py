@@ -7,12 +7,14 @@ from typing import Annotated
 
 import typer
 
+from compare.commands.argued import checked_lines
 from compare.commands.asked import AskedFor, explained, house_with
 from compare.commands.console import clear_errors, house_at, progress_bar, say, write_whole
 from compare.commands.tables import comparison_csv, comparison_json, comparison_text
 from compare.demo import demo_house
 from compare.house.model import HouseFile
 from compare.pipeline import compare_house
+from compare.turning_points import rechecked
 
 Json = Annotated[Path | None, typer.Option("--json", help="Also write everything as JSON to this file.")]
 Csv = Annotated[Path | None, typer.Option("--csv", help="Also write one row per option as CSV to this file.")]
@@ -36,6 +38,11 @@ Explain = Annotated[
 ]
 
 
+Recheck = Annotated[
+    bool, typer.Option("--recheck", help="Also simulate 20 of the draws again in full and print the difference (slow).")
+]
+
+
 def compare(  # noqa: PLR0913, PLR0917 - one parameter for each option of the command
     file: Annotated[Path, typer.Argument(help="House file (TOML).")],
     json: Json = None,
@@ -44,10 +51,11 @@ def compare(  # noqa: PLR0913, PLR0917 - one parameter for each option of the co
     quick: Quick = False,
     change: Set = None,
     explain: Explain = None,
+    recheck: Recheck = False,
 ) -> None:
     """Compare every layout of a house and explain the recommendation."""
     house = house_at(file) if not change else house_with(file, change)
-    _run(house, file.parent, AskedFor(json, csv, top, tested=not quick, explain=explain))
+    _run(house, file.parent, AskedFor(json, csv, top, tested=not quick, explain=explain, recheck=recheck))
 
 
 def demo(
@@ -67,6 +75,8 @@ def _run(house: HouseFile, folder: Path | None, asked: AskedFor) -> None:
             say(explained(found, asked.explain, asked.top))
         else:
             say(comparison_text(found, asked.top, tested=asked.tested))
+        if asked.recheck:
+            say("\n".join(checked_lines(rechecked(found))))
     for path, write in ((asked.json, comparison_json), (asked.csv, comparison_csv)):
         if path is not None:
             write_whole(path, write(found))

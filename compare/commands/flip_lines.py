@@ -44,8 +44,8 @@ def _sentence(flip: Flip, family: str, option: str, units: str) -> str:
     elif flip.kind == "price":
         template = "price_own" if flip.subject == family else "price_other"
         before, after = (show(value, Kind.MONEY, units) for value in (flip.before, flip.after))
-    elif flip.kind == "doors":
-        template = "doors_shut" if flip.after == 0.0 else "doors_open"
+    elif flip.kind in {"doors", "door"}:
+        template = f"{flip.kind}_{'shut' if flip.after == 0.0 else 'open'}"
     elif flip.kind != "envelope":
         before, after = (show(value, Kind(flip.unit), units, digits=1) for value in (flip.before, flip.after))
     return sentence("flips", template, subject=subject, before=before, after=after, option=option)

@@ -6,95 +6,47 @@ import csv
 import io
 import json
 import math
-import string
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
 
-from compare.commands.flip_lines import flip_sentences
-from compare.options.option import Option
+from compare.commands.argued import (
+    envelope_lines,
+    flip_lines,
+    lost_lines,
+    profile_lines,
+    reason_lines,
+    sure_lines,
+    worry_lines,
+)
+from compare.commands.layout_lines import proof_sentence
+from compare.commands.option_name import option_name
+from compare.commands.page import Printed
 from compare.pipeline import Comparison
 from compare.scoring.criteria import SIX
-from compare.scoring.ranking import Ranked, Ranking
-from compare.scoring.reasons import compare_two, reason_sentence
-from compare.scoring.scores import OptionScore
-from compare.search.proof import Proof
-from compare.units import Kind, System, show
+from compare.scoring.ranking import Ranked
+from compare.units import Kind, show
 from compare.views.assumed import simple_forms
-from compare.zones.sketch import Rest, ZoneKind
+
+__all__ = ["comparison_csv", "comparison_json", "comparison_rows", "comparison_text", "option_name"]
 
 DIGITS = 9
 """Significant digits of numbers in files: equal results on every machine."""
-MOST_REASONS = 5
-
-
-def option_name(option: Option, rooms: list[str]) -> str:
-    """What an option is, in one line."""
-    heads = [rooms[zone.rooms[0]] for zone in option.zones if zone.sketch.kind is ZoneKind.ROOM_UNIT]
-    parts = []
-    if heads:
-        parts.append(f"{'room unit' if len(heads) == 1 else f'{len(heads)} room units'} ({', '.join(heads)})")
-    parts += [
-        f"ducted unit, {zone.ducts.space.name} ({', '.join(rooms[room] for room in zone.rooms)})"
-        for zone in option.zones
-        if zone.ducts is not None
-    ]
-    for rest, word in ((Rest.HEATER, "heaters"), (Rest.OLD_HEAT, "old heat")):
-        warmed = [rooms[room] for room, how in option.layout.rest if how is rest]
-        if warmed:
-            parts.append(f"{word} ({', '.join(warmed)})")
-    shared = [group for group in option.outdoor.groups if group.shared]
-    tail = f"; {option.outdoor.count} outdoor" + (", shared" if shared else "")
-    return " + ".join(parts) + tail
-
-
-@dataclass(frozen=True)
-class Printed:
-    """A comparison on its way to the screen: each listed option has a letter that stands for it in every sentence."""
-
-    found: Comparison
-    ranking: Ranking
-    listed: tuple[Ranked, ...]
-
-    @classmethod
-    def of(cls, found: Comparison, top: int) -> Printed:
-        """The options that are always shown, and the first `top` places."""
-        ranking = found.rank()
-        shown = {item.option.option_id for item in found.shown(ranking)}
-        listed = [item for item in ranking.ranked if item.option.option_id in shown or 0 < item.place <= top]
-        return cls(found, ranking, tuple(listed))
-
-    @property
-    def units(self) -> System:
-        """Unit system of the house file."""
-        return self.found.case.house.units
-
-    @cached_property
-    def letters(self) -> dict[str, str]:
-        """A letter per listed option: A, B ... Z, A1, B1 ..."""
-        alphabet = string.ascii_uppercase
-        return {
-            item.option.option_id: alphabet[i % 26] + (str(i // 26) if i >= 26 else "")
-            for i, item in enumerate(self.listed)
-        }
-
-    def name(self, option_id: str) -> str:
-        """What an option is; of one that only exists in a what-if, its id."""
-        rooms = [room.name for room in self.found.case.plan.rooms]
-        result = self.found.by_id.get(option_id)
-        return option_name(result.run.option, rooms) if result else f"layout {option_id}"
-
-    def short(self, option_id: str) -> str:
-        """Its letter where it is listed, else what it is."""
-        return self.letters.get(option_id) or self.name(option_id)
 
 
 def comparison_text(found: Comparison, top: int = 0, *, tested: bool = False) -> str:
     """The recommendation, the table of options, the reasons, the assumptions; how sure and what would change it."""
     page = Printed.of(found, top)
-    sure = (_sure(page), _flips(page)) if tested and page.ranking.winner else ()
-    parts = (_head(page), _table(page), _reasons(page), *sure, _profiles(page), _assumed())
-    return "\n\n".join("\n".join(part) for part in parts)
+    sure = (sure_lines(page), flip_lines(page), envelope_lines(page)) if tested and page.ranking.winner else ()
+    parts = (
+        _head(page),
+        _table(page),
+        lost_lines(page),
+        reason_lines(page),
+        *sure,
+        profile_lines(page),
+        worry_lines(page),
+        _assumed(),
+    )
+    return "\n\n".join(text for text in ("\n".join(part) for part in parts) if text)
 
 
 def _head(page: Printed) -> Iterator[str]:
@@ -112,18 +64,12 @@ def _head(page: Printed) -> Iterator[str]:
         return
     yield f"Best: {page.name(winner.option.option_id)}."
     if page.found.proof is not None:
-        yield _proof(page.found.proof)
+        yield f"{proof_sentence(page.found.proof)} (hplayouts layouts tells more.)"
     near = len(certainty.near) - 1
     if near > 0:
         yield f"Too close to call: {near} other kind{'s' if near > 1 else ''} of layout within 3 points of it."
     else:
         yield f"It leads the next kind of layout by {certainty.lead_points:.1f} points of 100."
-
-
-def _proof(proof: Proof) -> str:
-    if proof.proven:
-        return f"Proven best of all {proof.enumerated:,} layouts of its kinds (hplayouts layouts tells more)."
-    return f"Best of {proof.simulated:,} layouts simulated of {proof.enumerated:,} (hplayouts layouts tells more)."
 
 
 def _table(page: Printed) -> Iterator[str]:
@@ -157,57 +103,6 @@ def _row(page: Printed, item: Ranked) -> str:
         f"{measures.energy.electricity_kwh:8.0f}{starts:8.0f}{morning_text:>8}{pillow_text:>8}"
         f"  {page.name(score.option_id)}"
     )
-
-
-def _reasons(page: Printed) -> Iterator[str]:
-    winner = page.ranking.winner
-    if winner is None:
-        return
-    yield "Why, and where it loses (only differences beyond the error of their data):"
-    for item in page.listed:
-        if item.option.option_id != winner.option.option_id:
-            behind = f"{sum(item.lost):.1f} points behind" if item.place else "left out"
-            yield f"{page.letters[winner.option.option_id]} against {page.letters[item.option.option_id]}, {behind}:"
-            yield from _pair(page, winner.option, item.option)
-
-
-def _pair(page: Printed, winner: OptionScore, other: OptionScore) -> Iterator[str]:
-    pair = compare_two(winner, other, page.ranking.weights)
-    for mark, reasons in (("+", pair.for_first), ("-", pair.for_second)):
-        for reason in reasons[:MOST_REASONS]:
-            names = page.letters[reason.better_id], page.letters[reason.worse_id]
-            yield f"  {mark} {reason_sentence(reason, *names, page.units.value)}"
-
-
-def _sure(page: Printed) -> Iterator[str]:
-    sure = page.found.certainty(page.ranking.weights)
-    if sure.draws == 0:
-        return
-    winner = page.letters[sure.near[0]]
-    yield (
-        f"How sure: {sure.verdict.value}. {winner} stays first in {sure.stays_frac:.0%} of {sure.draws} joint draws of "
-        f"house, units, prices, credit and weights."
-    )
-    for option_id, share in sure.others[:MOST_REASONS]:
-        yield f"  {page.short(option_id)} is first in {share:.0%}"
-    yield "  Eight draws of ten: " + ", ".join(f"{page.short(k)} {low:.0f}-{high:.0f}" for k, low, high in sure.bands)
-
-
-def _flips(page: Printed) -> Iterator[str]:
-    winner = page.ranking.winner
-    assert winner is not None
-    yield "What would put another kind of layout first (the smallest change of each sort):"
-    flips = page.found.flips(page.ranking.weights)
-    for line in flip_sentences(flips, winner.option.family, page.short, page.units.value):
-        yield f"  {line}"
-
-
-def _profiles(page: Printed) -> Iterator[str]:
-    yield "Best under other priorities:"
-    for name, ids in page.ranking.profile_winners:
-        if ids:
-            equal = f" (and {len(ids) - 1} within 3 points)" if len(ids) > 1 else ""
-            yield f"  {name:<22} {page.name(ids[0])}{equal}"
 
 
 def _assumed() -> Iterator[str]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from compare.air.lines import LineEnd, LineRoute, OutdoorGroup, SpotPlan, assign_spots, end_of_siting, end_of_space
 from compare.equipment.outdoor import MOST_ZONES, OutdoorPlan, ZoneUnit, paired, shared
@@ -47,15 +48,23 @@ class ZoneShelf:
 
 
 def build_options(
-    offer: Offer, layouts: Iterable[LayoutSketch], progress: Callable[[int], None] | None = None
+    offer: Offer,
+    layouts: Iterable[LayoutSketch],
+    progress: Callable[[int], None] | None = None,
+    *,
+    sharing: bool = True,
 ) -> tuple[Option, ...]:
-    """Every layout as one or two options: indoor units each with an outdoor unit, and sharing where that saves one."""
+    """Every layout as one or two options: indoor units each with an outdoor unit, and sharing where that saves one.
+
+    Without `sharing` only the first.
+    """
     shelf = ZoneShelf(offer.basis)
     options: list[Option] = []
     for count, layout in enumerate(layouts, start=1):
         attached = attached_rooms(offer.basis.plan, layout)
         zones = tuple(shelf.zone(sketch, rooms) for sketch, rooms in zip(layout.zones, attached, strict=True))
-        options.extend(assembled(offer, layout, zones))
+        forms = assembled(offer, layout, zones)
+        options.extend(forms if sharing else islice(forms, 1))
         if progress is not None:
             progress(count)
     return tuple(options)

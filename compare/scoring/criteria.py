@@ -51,6 +51,8 @@ class Kind(StrEnum):
     """A number of rooms."""
     UNITS = "units"
     """A number of units."""
+    POWER = "power"
+    """[W]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,10 @@ def _counted(value: float, word: str) -> str:
     return f"{value:,.0f} {word}" if round(value) == 1 else f"{value:,.0f} {word}s"
 
 
+def _power(value: float, units: str, _: int) -> str:
+    return f"{value * 3.412142 / 1000.0:.1f} kBtu/h" if units == US else f"{value / 1000.0:.1f} kW"
+
+
 _SHOWN: Final[dict[Kind, Callable[[float, str, int], str]]] = {
     Kind.TEMPERATURE: _temperature,
     Kind.DIFFERENCE: _difference,
@@ -47,6 +51,7 @@ _SHOWN: Final[dict[Kind, Callable[[float, str, int], str]]] = {
     Kind.STARTS_H: lambda value, _, __: f"{value:.1f} starts",
     Kind.COUNT: lambda value, _, __: f"{value:,.0f}",
     Kind.ROOMS: lambda value, _, __: _counted(value, "room"),
+    Kind.POWER: _power,
     Kind.UNITS: lambda value, _, __: _counted(value, "unit"),
 }
 

@@ -65,7 +65,7 @@ def check_draws(
         How many draws after the first.
     """
     scaled = _scaled(kit, results, _house_only(draws))
-    full = np.array([_full(kit, results, draws, d) for d in range(1, count + 1)])
+    full = np.array([full_scores(kit, results, draws, d) for d in range(1, count + 1)])
     match = CRITERIA.index(Criterion.MATCH)
     own = np.array([result.score.scores for result in results])
     quick = np.clip(own[None] + scaled[1 : count + 1] - scaled[:1], 0.0, 100.0)
@@ -99,8 +99,8 @@ def _scaled(kit: Kit, results: Sequence[Result], draws: Draws) -> FloatArray:
     return np.stack(found, axis=1)
 
 
-def _full(kit: Kit, results: Sequence[Result], draws: Draws, draw: int) -> FloatArray:
-    """(options, 7) of one draw with the house built anew."""
+def full_scores(kit: Kit, results: Sequence[Result], draws: Draws, draw: int) -> FloatArray:
+    """(options, 7) of one draw with the house built anew, doors settled, traces measured. Units stay as they are."""
     base = kit.base
     case = shaken_case(base.case, {name: float(draws.factor[name][draw]) for name in HOUSE_FACTORS})
     bench = Bench(case, base.factory, base.season, kit.book.numbers)

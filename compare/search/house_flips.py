@@ -1,7 +1,8 @@
 """How far insulation or leakage would have to differ for another kind of layout to be first, by simulation.
 
-Each option's year is run in 64 lanes over a range of factors; units stay as they are sized here. The envelope done
-first, with new loads, sizes and ranking, is a what-if of its own.
+Each option's year is run in 64 lanes over a range of factors; units stay as they are sized here. What that finds is
+simulated once more in full at that factor, and only given where the full years agree. The envelope done first, with new
+loads, sizes and ranking, is a what-if of its own.
 """
 
 from __future__ import annotations
@@ -14,9 +15,11 @@ import numpy.typing as npt
 
 from compare.physics.kernel_measures import LANES
 from compare.prices.items import families
+from compare.scoring.criteria import CRITERIA, Criterion
 from compare.scoring.scores import TOTAL_DIGITS
 from compare.scoring.weights import Weights
-from compare.search.certainty import anchored
+from compare.search.certainty import Drawn, anchored
+from compare.search.check import full_scores
 from compare.search.draws import SIGMAS, Draws
 from compare.search.flips import Flip
 from compare.search.kit import Kit
@@ -29,6 +32,8 @@ FloatArray = npt.NDArray[np.float64]
 
 RANGE = 2.0
 """Factors from a half to twice."""
+TRIED = (0, 1, 3, 7, 15)
+"""Places, from the nearest, of the factors that are simulated in full before a part is given up."""
 PARTS = {"ua": "insulation", "leakage": "leakage"}
 
 
@@ -67,23 +72,34 @@ def house_flips(kit: Kit, results: Sequence[Result], winner: Result, weights: We
             for strip, result in zip(strips, results, strict=True)
         ]
         totals = np.array([np.where(d.fatal, -np.inf, np.round(d.scores @ weights.array, TOTAL_DIGITS)) for d in drawn])
-        flip = _nearest_change(totals, draws.factor[part], results, winner)
-        if flip is not None:
-            factor, first = flip
-            score = results[first].score
-            yield Flip(kind, part, 1.0, factor, "ratio", score.option_id, score.family, abs(math.log(factor)))
+        now = drawn[results.index(winner)]
+        changes = _changes(totals, draws.factor[part], results, winner)
+        for lane, first in (changes[place] for place in TRIED if place < len(changes)):
+            if _agrees(kit, (results[first], winner), (drawn[first], now), (draws, lane), weights):
+                factor, score = float(draws.factor[part][lane]), results[first].score
+                yield Flip(kind, part, 1.0, factor, "ratio", score.option_id, score.family, abs(math.log(factor)))
+                break
 
 
-def _nearest_change(
+def _changes(
     totals: FloatArray, factors: FloatArray, results: Sequence[Result], winner: Result
-) -> tuple[float, int] | None:
-    """The factor nearest to 1 at which another family is first."""
+) -> list[tuple[int, int]]:
+    """Lanes in which another family is first, that nearest to a factor of 1 first, and which option that is."""
     found = []
     for lane in range(1, factors.size):
         first = int(totals[:, lane].argmax())
         if np.isfinite(totals[first, lane]) and results[first].score.family != winner.score.family:
-            found.append((abs(math.log(factors[lane])), float(factors[lane]), first))
-    if not found:
-        return None
-    _, factor, first = min(found)
-    return factor, first
+            found.append((abs(math.log(factors[lane])), lane, first))
+    return [(lane, first) for _, lane, first in sorted(found)]
+
+
+def _agrees(
+    kit: Kit, pair: tuple[Result, Result], drawn: tuple[Drawn, Drawn], at: tuple[Draws, int], weights: Weights
+) -> bool:
+    """Whether the first of two is also ahead with the house built anew; load match is that of the scaled run."""
+    draws, lane = at
+    full = full_scores(kit, pair, draws, lane)
+    match = CRITERIA.index(Criterion.MATCH)
+    full[:, match] = [one.scores[lane, match] for one in drawn]
+    totals = full @ weights.array
+    return bool(drawn[1].fatal[lane] or totals[0] > totals[1])

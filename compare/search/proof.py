@@ -11,6 +11,9 @@ from compare.scoring.weights import Weights
 from compare.search.exhaust import Searched
 from compare.years.bench import Result
 
+SIMULATED = "simulated: "
+"""Before the name of a kind: how many of it were simulated."""
+
 
 @dataclass(frozen=True, slots=True)
 class Proof:
@@ -33,9 +36,24 @@ class Proof:
     seconds: dict[str, float]
 
     @property
+    def ahead(self) -> bool:
+        """Whether no simulated layout outside those run in full can be first."""
+        return self.next_points > self.scatter_points
+
+    @property
     def proven(self) -> bool:
         """Whether no layout outside those run in full can be first, all layouts of the enumeration being simulated."""
-        return self.simulated == self.enumerated and self.next_points > self.scatter_points
+        return self.simulated == self.enumerated and self.ahead
+
+    def of_kind(self, kind: str) -> tuple[int, int]:
+        """Layouts of a kind that were simulated, and that exist."""
+        return self.counts.get(f"{SIMULATED}{kind}", 0), self.counts.get(kind, 0)
+
+    @property
+    def proven_kinds(self) -> tuple[str, ...]:
+        """Kinds of which the best is proven: all of them simulated, and none left that can be first."""
+        kinds = [key.removeprefix(SIMULATED) for key in self.counts if key.startswith(SIMULATED)]
+        return tuple(kind for kind in kinds if self.ahead and len(set(self.of_kind(kind))) == 1)
 
 
 LEAST_OF_FAMILY = 3

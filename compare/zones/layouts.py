@@ -1,9 +1,15 @@
 """Every layout of a house by enumeration, beyond the families: what each habitable room can get, in all combinations.
 
 A habitable room gets a room unit, a branch of a concealed ducted unit, a room heater or the old heat, or is left to its
-neighbours. *Fully served* means that every closed habitable room and every common open space has a supply of its own.
-Ducted groups are connected, on one level, within reach of a place for the unit, and of at most `MOST_IN_GROUP` rooms.
-Baths take no choice of their own: they join the largest group on their level that can reach them.
+neighbours. An upper hall or landing (`families.Cells`) may get a room unit besides; whatever else the house has, it is
+an offer and never a need. *Fully served* means that every closed habitable room and every common open space has a
+supply of its own. Which rooms one ducted unit may serve stands in `ducted_sets`.
+
+By rule, not by choice (each would multiply the layouts for little; the families hold the common exceptions):
+
+* baths join the largest group on their level that reaches them, else they live on the air of their neighbours;
+* halls and entries get no branch: air that goes to rooms comes back through them (common practice);
+* laundries and storage get nothing; a hall on the ground floor gets no unit, its open space does.
 """
 
 from __future__ import annotations
@@ -14,16 +20,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import product
 
-from compare.house.plan import Plan, SpaceKind, Use
-from compare.zones.families import PASSING, cells_of
+from compare.house.plan import Plan
+from compare.zones.ducted_sets import MOST_GROUPS, DuctedSets
+from compare.zones.families import cells_of
 from compare.zones.sketch import Family, LayoutSketch, Rest, ZoneSketch
-
-MOST_IN_GROUP = 6
-"""Habitable rooms of one ducted unit (our judgement: the largest concealed units have about so many branches)."""
-MOST_GROUPS = 3
-"""Ducted units of one level."""
-ROOMY = frozenset({SpaceKind.ATTIC, SpaceKind.CRAWLSPACE, SpaceKind.BASEMENT})
-"""Places that take more than one unit."""
 
 
 class Layer(StrEnum):
@@ -43,7 +43,7 @@ class Enumerated:
 
 
 Choice = tuple[str, ...]
-"""What each habitable room gets: `h` a unit, `d` a branch, `e` a heater, `o` old heat, `b` its neighbours' air."""
+"""What each room with a choice gets: `h` a unit, `d` a branch, `e` a heater, `o` old heat, `b` its neighbours' air."""
 
 
 def all_layouts(plan: Plan, *, old_heat_rooms: Iterable[int] = (), layers: frozenset[Layer]) -> Iterator[Enumerated]:
@@ -77,6 +77,13 @@ def counts(layouts: Iterable[Enumerated]) -> dict[str, int]:
     return dict(sorted(found.items()))
 
 
+def room_offers(plan: Plan, old_heat_rooms: Iterable[int] = ()) -> dict[int, str]:
+    """What each room may get, as letters of `Choice` (`b`: left to its neighbours); none for rooms that go by rule."""
+    house = _House(plan, frozenset(old_heat_rooms))
+    every = frozenset(Layer)
+    return {room: house.offers(room, every) if room in house.rooms else "" for room in range(len(plan.rooms))}
+
+
 class _House:
     """Choices of every room of one plan."""
 
@@ -84,32 +91,28 @@ class _House:
         self.plan = plan
         self.old = old
         cells = cells_of(plan)
-        self.rooms = sorted(cells.habitable)
+        self.habitable = cells.habitable
+        self.rooms = sorted(cells.habitable | set(cells.landings))
         self.common = [tuple(r for r in cell if r in cells.habitable) for cell in cells.common]
         self.in_common = {room for cell in self.common for room in cell}
         self.main = {cells.main_room(cell) for cell in cells.common}
         self.landings = cells.landings
         self.wet = sorted(cells.wet)
-        self.near = _connections(plan)
-        self.reach = {room: self._spaces(room) for room in range(len(plan.rooms))}
-
-    def _spaces(self, room: int) -> frozenset[int]:
-        level = self.plan.rooms[room].level
-        return frozenset(
-            k for k, s in enumerate(self.plan.unit_spaces) if s.level == level and (not s.serves or room in s.serves)
-        )
+        self.ducts = DuctedSets(plan)
+        self._known: dict[tuple[int, ...], bool] = {}
 
     def choices(self, layers: frozenset[Layer]) -> Iterator[Choice]:
         """Every combination of what rooms get; a landing may have a unit besides."""
-        offers = [self._offers(room, layers) for room in self.rooms]
+        offers = [self.offers(room, layers) for room in self.rooms]
         for pick in product(*offers):
             if self._holds(pick):
                 yield pick
 
-    def _offers(self, room: int, layers: frozenset[Layer]) -> str:
+    def offers(self, room: int, layers: frozenset[Layer]) -> str:
+        """Letters of what a room may get in these kinds of layout."""
         if room in self.landings:
-            return "hb" + ("d" if self.reach[room] else "")
-        offers = "h" + ("d" if self.reach[room] else "")
+            return "hb" + ("d" if room in self.habitable and self.ducts.reach[room] else "")
+        offers = "h" + ("d" if self.ducts.reach[room] else "")
         if room in self.in_common:
             return offers + ("" if room in self.main else "b")
         if Layer.HEATERS in layers:
@@ -151,18 +154,17 @@ class _House:
 
     def _groups(self, rooms: list[int]) -> Iterator[tuple[ZoneSketch, ...]]:
         for blocks in _partitions(rooms):
-            if len(blocks) > MOST_GROUPS or any(len(block) > MOST_IN_GROUP for block in blocks):
+            if len(blocks) > MOST_GROUPS or any(self._refused(block) for block in blocks):
                 continue
-            if not all(self._connected(block) for block in blocks):
-                continue
-            offers = [sorted(frozenset.intersection(*(self.reach[room] for room in block))) for block in blocks]
-            for places in product(*offers):
-                if self._room_for(places):
+            for places in product(*(self.ducts.places(block) for block in blocks)):
+                if self.ducts.room_for(places):
                     yield self._with_baths(blocks, places)
 
-    def _room_for(self, places: tuple[int, ...]) -> bool:
-        used = Counter(places)
-        return all(count == 1 or self.plan.unit_spaces[k].kind in ROOMY for k, count in used.items())
+    def _refused(self, block: list[int]) -> bool:
+        key = tuple(sorted(block))
+        if key not in self._known:
+            self._known[key] = self.ducts.refusal(key) is not None
+        return self._known[key]
 
     def _with_baths(self, blocks: list[list[int]], places: tuple[int, ...]) -> tuple[ZoneSketch, ...]:
         """The largest group on a bath's level that can reach it takes the bath too; the first of equals."""
@@ -170,19 +172,10 @@ class _House:
         order = sorted(range(len(blocks)), key=lambda k: (-len(blocks[k]), blocks[k]))
         for bath in self.wet:
             for k in order:
-                if places[k] in self.reach[bath]:
+                if places[k] in self.ducts.reach[bath]:
                     rooms[k].append(bath)
                     break
         return tuple(ZoneSketch(tuple(sorted(block)), place) for block, place in zip(rooms, places, strict=True))
-
-    def _connected(self, block: list[int]) -> bool:
-        left, queue = set(block), [block[0]]
-        while queue:
-            room = queue.pop()
-            if room in left:
-                left.discard(room)
-                queue += [other for other in self.near[room] if other in left]
-        return not left
 
     def layout(self, choice: Choice, zones: tuple[ZoneSketch, ...]) -> LayoutSketch:
         """The layout with what the other rooms live on."""
@@ -207,29 +200,6 @@ class _House:
         if self.layer(choice) is Layer.FULL:
             return Family.HEAD_EACH if heads > 1 else Family.SINGLE_HEAD
         return Family.FEW_HEADS if heads > 1 else Family.SINGLE_HEAD
-
-
-def _connections(plan: Plan) -> dict[int, set[int]]:
-    """Rooms that ducts can join without crossing a third: a common wall, or a common hall."""
-    near: dict[int, set[int]] = {room: set() for room in range(len(plan.rooms))}
-    passages = {i for i, room in enumerate(plan.rooms) if room.use in PASSING or room.use is Use.HALL}
-    along: dict[int, set[int]] = {room: set() for room in passages}
-    for part in plan.partitions:
-        if part.floor:
-            continue
-        near[part.a].add(part.b)
-        near[part.b].add(part.a)
-        for hall, other in ((part.a, part.b), (part.b, part.a)):
-            if hall in passages:
-                along[hall].add(other)
-    for rooms in along.values():
-        for room in rooms:
-            near[room] |= rooms - {room}
-    for link in plan.links:
-        if plan.rooms[link.a].level == plan.rooms[link.b].level:
-            near[link.a].add(link.b)
-            near[link.b].add(link.a)
-    return near
 
 
 def _partitions(rooms: list[int]) -> Iterator[list[list[int]]]:

@@ -12,7 +12,8 @@ from compare.house.geometry import plan_of
 from compare.house.reading import read_house
 from compare.pipeline import Comparison
 from compare.search.screen import predicted, sample_of
-from compare.zones.layouts import MOST_IN_GROUP, Layer, _partitions, all_layouts, counts
+from compare.zones.ducted_sets import MOST_IN_GROUP
+from compare.zones.layouts import Layer, _partitions, all_layouts, counts
 from compare.zones.sketch import Rest
 
 BELL = (1, 1, 2, 5, 15, 52, 203)
