@@ -1,0 +1,110 @@
+"""What somebody points at on the plan: which tool is in hand, which wall or piece, and who can answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
+
+from compare.trials.pieces import pieces_of
+from compare.trials.places import Move, piece_at, within_room
+from compare.trials.walls import WallSpot, spot_at
+from compare.views.tried import SeatStory, Targets, TriedView
+from dashboard.keep import Keep
+
+if TYPE_CHECKING:
+    from compare.pipeline import Comparison
+    from dashboard.session import Question
+
+MOST_KEPT = 64
+REACH_M = 1.2
+"""As near to a pillow or a seat as a tap still means it."""
+Point = tuple[float, float]
+
+
+class Tool(StrEnum):
+    """What the plan does when it is tapped."""
+
+    NONE = "off"
+    WALL = "wall"
+    """Try a unit on a wall."""
+    SEAT = "seat"
+    """Move a bed or a seat."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pointing:
+    """The tool in hand and what it was last used on."""
+
+    tool: Tool = Tool.NONE
+    spot: WallSpot | None = None
+    beside: bool = False
+    """Whether the unit is added to the option on the plan; else it is the only one."""
+    piece: int | None = None
+
+
+@dataclass(eq=False)
+class PointedHouse:
+    """Answers to pointing, over the comparison that answers a question."""
+
+    found: Callable[[Question], Comparison]
+    _tried: Keep[tuple[Question, WallSpot, str], TriedView] = field(default_factory=lambda: Keep(MOST_KEPT))
+    _stories: Keep[tuple[Question, str, int], SeatStory] = field(default_factory=lambda: Keep(MOST_KEPT))
+    _targets: Keep[Question, Targets] = field(default_factory=lambda: Keep(MOST_KEPT))
+
+    def targets(self, question: Question) -> Targets:
+        """All walls and pieces that can be pointed at."""
+        from compare.trials.told import targets_view
+
+        return self._targets.of(question, lambda: targets_view(self.found(question), question.moves))
+
+    def wall_at(self, question: Question, level: int, at_m: Point) -> WallSpot | None:
+        """The wall meant by a point of the plan; None where it is far from any."""
+        case = self.found(question).case
+        return spot_at(case.plan, level, at_m, case.house.house.plan_north_deg)
+
+    def piece_at(self, question: Question, level: int, at_m: Point) -> int | None:
+        """The bed or seat meant by a point of the plan."""
+        return piece_at(self.found(question).case.plan, level, at_m, REACH_M)
+
+    def put(self, question: Question, piece: int, at_m: Point) -> Move:
+        """A piece as near to a point as its room lets it; raises `ValueError` for a piece that there is not."""
+        return within_room(self.found(question).case.plan, piece, at_m)
+
+    def pieces(self, question: Question) -> int:
+        """How many beds and seats there are."""
+        return len(pieces_of(self.found(question).case.plan))
+
+    def tried(self, question: Question, spot: WallSpot, beside_id: str) -> TriedView:
+        """A unit on a wall; raises `ValueError` for a wall or an option that there is not."""
+        return self._tried.of((question, spot, beside_id), lambda: self._try(question, spot, beside_id))
+
+    def _try(self, question: Question, spot: WallSpot, beside_id: str) -> TriedView:
+        from compare.trials.head import try_head
+        from compare.trials.told import tried_view
+
+        found = self.found(question)
+        tried = try_head(found, spot, beside_id or None)
+        wants = question.cool_bedrooms
+        return tried_view(found, tried, question.priorities, beside_id=beside_id, cool_bedrooms=wants)
+
+    def story(self, question: Question, option_id: str, piece: int) -> SeatStory:
+        """What moving a piece did to an option; raises `ValueError` for one that there is not."""
+        return self._stories.of((question, option_id, piece), lambda: self._tell(question, option_id, piece))
+
+    def _tell(self, question: Question, option_id: str, piece: int) -> SeatStory:
+        from dataclasses import replace
+
+        from compare.trials.told import seat_story
+
+        others = tuple(move for move in question.moves if move.piece != piece)
+        before = self.found(replace(question, moves=others))
+        return seat_story(before, self.found(question), option_id, piece)
+
+
+@runtime_checkable
+class CanPoint(Protocol):
+    """A source that answers pointing."""
+
+    pointed: PointedHouse
