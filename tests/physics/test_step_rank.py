@@ -47,8 +47,8 @@ def _totals(found, options):
 @pytest.mark.parametrize(("name", "every"), [("ranch", 7), ("cabin", 1), ("vaulted_four", 3)])
 def test_the_order_of_layouts_does_not_hang_on_the_step(name, every, scenarios, monkeypatch):
     # Own one-minute run: rank correlation of scores, all fully served layouts (or some, evenly picked), 0.999.
-    # The colonial is not here: its layouts reach 0.997, because a sunny upper room crosses the limit of "too hot" in a few
-    # hours when cooling starts within the hour (see the guide).
+    # The colonial is not here: its layouts reach 0.997, because a sunny upper room crosses the limit of "too hot" in a
+    # few hours when cooling starts within the hour (see the guide).
     found = compare_case(prepare(read_house(scenarios / f"{name}.toml"), scenarios), Sources.bundled())
     rows = all_layouts(found.case.plan, old_heat_rooms=old_heat_rooms(found.case), layers=frozenset([Layer.FULL]))
     made = options_of(found.case, found.sources, [row.layout for row in rows])
