@@ -103,13 +103,15 @@ def propose(
         say(warning)
 
 
-def sheets(file: FileArgument, option: OptionOption = None, out: OutOption = None) -> None:
+def sheets(
+    file: FileArgument, option: OptionOption = None, out: OutOption = None, lang: LanguageOption = "en"
+) -> None:
     """Write the sheets for one layout: crew, commissioning, walk-through, basis of the design (pages and PDFs)."""
     from proposal.sheets.make import given_of, sheets_of, write_sheets
 
     found = _compared(file)
     with clear_errors():
-        written = write_sheets(sheets_of(given_of(found, option)), out or Path(f"{file.stem}-sheets"))
+        written = write_sheets(sheets_of(given_of(found, option), lang), out or Path(f"{file.stem}-sheets"))
     for path in written:
         say(f"wrote {path}")
 

@@ -13,10 +13,12 @@ from compare.options.tags import outdoor_tag, zone_tags
 from compare.pipeline import Comparison
 from compare.prices.table import Row, TableError, packaged, parse_rows, read_table
 from compare.units import Kind
+from compare.views.designer_outside import outdoor_sheets
 
 COLUMNS = ("check", "kind", "words", "spread_frac", "spread", "sides", "source")
 SIDES = ("both", "most", "least")
 VACUUM_MICRON = 500.0
+SLACK_FRAC = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,13 @@ class Expected:
         """The rule behind the range."""
         return accept_rules()[self.check]
 
+    def accepts(self, value: float) -> bool:
+        """Whether a reading lies in the range; a frozen range has lost its last digits, which fail no reading."""
+        slack = SLACK_FRAC * max(abs(value), abs(self.design))
+        low = self.least is not None and value < self.least - slack
+        high = self.most is not None and value > self.most + slack
+        return not (low or high)
+
 
 def _parse(row: Row) -> AcceptRule:
     kinds = {kind.value: kind for kind in Kind}
@@ -84,12 +93,13 @@ def expected_checks(found: Comparison, option_id: str) -> tuple[Expected, ...]:
     result = found.by_id[option_id]
     option = result.run.option
     rooms = [room.name for room in found.case.plan.rooms]
-    beds = [
-        expected("sound_bed", room.room.name, room.bed_dba)
+    heard = [
+        expected(check, room.room.name, level_dba)
         for room in result.score.measures.rooms
-        if not math.isnan(room.bed_dba)
+        for check, level_dba in (("sound_bed", room.bed_dba), ("sound_seat", room.seat_dba))
+        if not math.isnan(level_dba)
     ]
-    return (*_ducted(option, rooms), *_lines(option), *beds)
+    return (*_ducted(option, rooms), *_lines(option), *heard, *_outdoors(option))
 
 
 def _ducted(option: Option, rooms: list[str]) -> Iterator[Expected]:
@@ -99,7 +109,10 @@ def _ducted(option: Option, rooms: list[str]) -> Iterator[Expected]:
             continue
         share = ducts.actual_flow_m3_s / ducts.design_flow_m3_s
         yield expected("airflow_total", tag, ducts.actual_flow_m3_s)
-        yield expected("static", tag, ducts.static.total_pa, most=ducts.static.available_pa)
+        static = ducts.static
+        yield expected("static", tag, static.total_pa, most=static.available_pa)
+        yield expected("static_return", tag, static.grille_pa + static.filter_pa + static.return_box_pa)
+        yield expected("static_supply", tag, static.plenum_pa + static.index_branch_pa)
         for branch in ducts.branches:
             yield expected("airflow_room", f"{tag} {rooms[branch.room]}", branch.flow_m3_s * share)
         for path in ducts.transfers:
@@ -121,3 +134,11 @@ def _lines(option: Option) -> Iterator[Expected]:
                 one = expected("line_length", tags[zone], length_m)
                 yield replace(one, most=group.outdoor.line_branch_m)
     yield from (expected("drain", tag, 1.0) for tag in tags)
+
+
+def _outdoors(option: Option) -> Iterator[Expected]:
+    """Sound outdoors at most heating: at the property line no more than the limit, at a bedroom window the design's."""
+    for sheet in outdoor_sheets(option, zone_tags(option.zones)):
+        yield replace(expected("sound_line", sheet.tag, sheet.line_dba), most=sheet.limit_dba)
+        if sheet.window_dba is not None:
+            yield expected("sound_window", sheet.tag, sheet.window_dba)

@@ -115,9 +115,7 @@ def judge(wanted: Iterable[Expected], readings: Iterable[Reading]) -> tuple[Judg
 def _verdict(one: Expected, value: float | None) -> Verdict:
     if value is None:
         return Verdict.MISSING
-    low = one.least is not None and value < one.least
-    high = one.most is not None and value > one.most
-    return Verdict.OUT if low or high else Verdict.GOOD
+    return Verdict.GOOD if one.accepts(value) else Verdict.OUT
 
 
 def judged_sheet(judged: Iterable[Judged], units: System) -> Sheet:

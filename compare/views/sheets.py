@@ -95,6 +95,16 @@ class LoadRow(ViewModel):
     """Of the second method; sensible."""
 
 
+class BillsRow(ViewModel):
+    """Heating of the house at its design difference by the bills, and calculated with the air of the same winter."""
+
+    heat_w: float
+    low_w: float
+    high_w: float
+    calculated_w: float
+    agrees: bool
+
+
 class LoadSheet(ViewModel):
     """Loads by our method and a second one, and the fuel bills where the file has them."""
 
@@ -103,6 +113,8 @@ class LoadSheet(ViewModel):
     rooms: tuple[LoadRow, ...]
     house: LoadRow
     bills: str
+    """What the third method rests on, or why it cannot be used; empty without bills."""
+    by_bills: BillsRow | None
     warnings: tuple[str, ...]
 
 

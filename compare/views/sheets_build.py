@@ -22,7 +22,7 @@ from compare.loads.cautions import warnings_of
 from compare.loads.report import FACTORS, OURS
 from compare.loads.result import HouseLoads, RoomLoad
 from compare.loads.second_opinion import second_opinion
-from compare.loads.third_opinion import third_opinion
+from compare.loads.third_opinion import ThirdOpinion, third_opinion
 from compare.options.findings import charge_check
 from compare.options.option import Option
 from compare.options.tags import outdoor_tag, zone_tags
@@ -31,7 +31,7 @@ from compare.views.assumed import simple_forms
 from compare.views.customer import AssumptionLine
 from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk
-from compare.views.sheets import CircuitRow, FromWall, IndoorRow, LoadRow, LoadSheet, PanelRow, SheetsView
+from compare.views.sheets import BillsRow, CircuitRow, FromWall, IndoorRow, LoadRow, LoadSheet, PanelRow, SheetsView
 from compare.years.case import HouseCase
 from compare.zones.served import ServedZone
 from compare.zones.sketch import Rest
@@ -222,7 +222,21 @@ def _loads(case: HouseCase) -> LoadSheet:
         rooms=tuple(_load_row(mine, theirs) for mine, theirs in zip(ours.rooms, other.rooms, strict=True)),
         house=_house_row(ours, other),
         bills=third.sentence if third is not None else "",
+        by_bills=_by_bills(third, load_case.heating_c - case.design.heating_99_c),
         warnings=tuple(found),
+    )
+
+
+def _by_bills(third: ThirdOpinion | None, difference_k: float) -> BillsRow | None:
+    """The bills' heat loss per kelvin, at the design difference; None where they cannot be used."""
+    if third is None or third.fit is None:
+        return None
+    return BillsRow(
+        heat_w=third.loss_w_k * difference_k,
+        low_w=third.low_w_k * difference_k,
+        high_w=third.high_w_k * difference_k,
+        calculated_w=third.calculated_w_k * difference_k,
+        agrees=bool(third.agrees),
     )
 
 

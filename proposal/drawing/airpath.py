@@ -264,7 +264,10 @@ def air_path(
     parts = [
         svg.tag("defs", [bar_hatch(hatch, look.theme)]),
         draw(title, (0.0, 20.0), HEAD, Ink(look.theme.ink)),
-        draw(told, (0.0, 40.0), SMALL, Ink(look.theme.ink2)),
+        *(
+            draw(line, (0.0, 40.0 + 15.0 * number), SMALL, Ink(look.theme.ink2))
+            for number, line in enumerate(wrap(told, SMALL, width_px))
+        ),
         _grid(above, local(pressure_unit(look.units), look.words), look, scale, 2 if look.units is System.US else 0),
         _pressures(zone, found, above, look, hatch),
     ]

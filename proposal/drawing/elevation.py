@@ -12,7 +12,7 @@ from proposal.drawing import svg
 from proposal.drawing.desk import INK, DeskPicture
 from proposal.drawing.geometry import Box, Point, strip_boxes
 from proposal.drawing.labels import APART_PX, Label, Wish, set_down
-from proposal.drawing.lettering import Ink, Type, draw, wrap
+from proposal.drawing.lettering import Ink, Type, draw, width_px, wrap
 from proposal.drawing.look import Look
 from proposal.drawing.placing import Ground
 from proposal.drawing.symbols import outdoor_unit
@@ -23,6 +23,8 @@ NAME = Type(15.0, 600)
 TAG = Type(12.5, 600)
 SMALL = Type(12.5, 400)
 MOST_PX_PER_M = 52.0
+ROW_PX_PER_M = 30.0
+"""At least so large where all walls stand in one row."""
 EAVE_OUT_M = 0.35
 EAVE_DEEP_M = 0.18
 HEAD_PX = 40.0
@@ -112,7 +114,8 @@ def _draw(face: _Face, look: Look, hatch: str) -> tuple[str, list[Label], list[B
         svg.line(face.at(0.0, floor), face.at(wall.length_m, floor), stroke=INK.line, stroke_width=1.0)
         for floor in wall.floor_m
     ]
-    hard, soft = [eave, face.box((-9.0, wall.length_m + 9.0), (-0.07, 0.07))], []
+    head = Box(face.cell.x0, face.cell.y0, face.cell.x0 + width_px(name, NAME), face.cell.y0 + NAME_PX - 6.0)
+    hard, soft = [head, eave, face.box((-9.0, wall.length_m + 9.0), (-0.07, 0.07))], []
     for opening in wall.openings:
         drawn, box = _opening(face, opening)
         parts.append(drawn)
@@ -143,6 +146,15 @@ def _draw(face: _Face, look: Look, hatch: str) -> tuple[str, list[Label], list[B
     return "".join(parts), labels, hard, notes
 
 
+def _scale(view: DesignerView, width_px: float, longest_m: float) -> float:
+    """Scale of all walls: small enough for one row where that leaves their labels room, else for the longest wall."""
+    count, length_m = len(view.elevations), sum(wall.length_m for wall in view.elevations)
+    row_px = width_px - count * 2 * SIDE_PX - (count - 1) * GAP_PX
+    if count > 1 and row_px / length_m >= ROW_PX_PER_M:
+        return min(row_px / length_m, MOST_PX_PER_M)
+    return min((width_px - 2 * SIDE_PX) / longest_m, MOST_PX_PER_M)
+
+
 def elevations_picture(
     view: DesignerView, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH
 ) -> DeskPicture:
@@ -155,7 +167,7 @@ def elevations_picture(
         draw(title, (0.0, 22.0), HEAD, Ink(INK.ink)),
     ]
     longest = max((wall.length_m for wall in view.elevations), default=1.0)
-    scale = min((width_px - 2 * SIDE_PX) / longest, MOST_PX_PER_M)
+    scale = _scale(view, width_px, longest)
     x, y, row_px = 0.0, HEAD_PX, 0.0
     labels: list[Label] = []
     clear: list[Box] = []

@@ -201,7 +201,8 @@ def with_leader(
     """
     wide, high = block.width, block.height
     cx, cy = target.centre
-    crossable = [box for box in ground.hard if min(box.width, box.height) > 9.0 and not box.meets(target)]
+    centre = Box(cx, cy, cx, cy)
+    crossable = [box for box in ground.hard if min(box.width, box.height) > 9.0 and not box.holds(centre)]
     best: Leader | None = None
     for ring in range(1, int(reach_px / 9.0)):
         away = ring * 9.0

@@ -8,8 +8,9 @@ from collections.abc import Mapping
 from proposal.words.language import words_of
 
 TABLE = "pictures"
+NO_BREAK = "\u00a0"
 ENGLISH: Mapping[str, str] = words_of("en").tables[TABLE]
-_UNIT = re.compile(r"(?<![A-Za-z])(in\. w\.c\.|ft³/min|ft/min|in²|in\.|ft)(?![A-Za-z²³])")
+_UNIT = re.compile(r"(?<![A-Za-z·])(in\.[ \u00a0]w\.c\.|ft³/min|ft/min|in²|in\.|ft)(?![A-Za-z²³])")
 
 
 def words_for(language: str) -> Mapping[str, str]:
@@ -31,10 +32,16 @@ def say(words: Mapping[str, str], key: str, **fields: str) -> str:
     return pattern
 
 
+def _said(unit: str, words: Mapping[str, str]) -> str:
+    """A unit in the language; where its parts may not come apart, neither do those of its other name."""
+    word = say(words, f"unit_{unit.replace(NO_BREAK, ' ')}")
+    return word.replace(" ", NO_BREAK) if NO_BREAK in unit else word
+
+
 def local(text: str, words: Mapping[str, str]) -> str:
     """A text with its units of length, pressure and air as the language writes them: `6 pies 2 pulg.`"""
     if words is ENGLISH:
         return text
     many, one = say(words, "unit_ft"), say(words, "unit_ft_one")
-    found = _UNIT.sub(lambda match: say(words, f"unit_{match[1]}"), text)
+    found = _UNIT.sub(lambda match: _said(match[1], words), text)
     return re.sub(rf"(?<![\d.,])(1[ \u00a0]){many}(?![³/\w])", rf"\g<1>{one}", found)

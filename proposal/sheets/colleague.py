@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proposal.document.blocks import Block, Document
 from proposal.sheets.trade import one_stop, opening, sheet_of
 from proposal.sheets.walk import Stop, Walk, branches, heads, stop_blocks, transfers
-from proposal.words import name
+from proposal.words import capital, name
 
 
 def colleague_walk(walk: Walk) -> Document:
@@ -37,7 +37,7 @@ def _outdoor(walk: Walk) -> Iterator[Stop]:
         offsets, spot = trade.offsets(row.offsets), walk.spot(row.side, row.spot)
         yield Stop(
             place=row.tag,
-            what=_say(walk, "outdoor_what", tag=row.tag, size=row.size, spot=spot, offsets=offsets),
+            what=_say(walk, "outdoor_what", tag=row.tag, size=trade.told(row.size), spot=spot, offsets=offsets),
             why=_say(
                 walk,
                 "outdoor_why",
@@ -46,9 +46,7 @@ def _outdoor(walk: Walk) -> Iterator[Stop]:
                 limit_charge=trade.mass(row.limit_kg),
                 amps=f"{row.circuit_a:.0f}",
             ),
-            number=_say(
-                walk, "outdoor_number", level=trade.level(sheet.line_dba), limit=trade.level(sheet.limit_dba)
-            ),
+            number=_say(walk, "outdoor_number", level=trade.level(sheet.line_dba), limit=trade.level(sheet.limit_dba)),
             photo=walk.say("outdoor_photo", tag=row.tag),
         )
 
@@ -72,7 +70,8 @@ def _lines(walk: Walk) -> Iterator[Stop]:
 def _served(walk: Walk, room: str) -> str:
     trade, head, branch = walk.trade, heads(walk).get(room), branches(walk).get(room)
     if head is not None:
-        return _say(walk, "room_served_head", tag=head.tag, label=f"{head.size}, {name(head.place)}")
+        label = f"{trade.told(head.size)}, {trade.told(name(head.place))}"
+        return _say(walk, "room_served_head", tag=head.tag, label=label)
     if branch is not None:
         return _say(
             walk,
@@ -92,6 +91,8 @@ def _door(walk: Walk, room: str) -> str:
         return ""
     values = {"now": way.as_is_pa, "after": way.pressure_pa, "limit": way.limit_pa}
     shown = {key: f"{value:.1f} Pa" for key, value in values.items()}
+    if way.remedy == "none":
+        return _say(walk, "room_why_none", **shown)
     return _say(walk, "room_why", remedy=walk.trade.say(f"remedy_{way.remedy}"), **shown)
 
 
@@ -101,13 +102,12 @@ def _rooms(walk: Walk) -> Iterator[Stop]:
     for shape in walk.view.plan.rooms:
         outcome = outcomes[shape.index]
         temperature = walk.figures.temperature(outcome.morning_c)
+        key = "room_number" if outcome.bed_dba is None else "room_number_both"
         yield Stop(
             place=name(shape.name),
-            what=_say(
-                walk, "room_what", need=walk.trade.power(needs[shape.name]), served=_served(walk, shape.name)
-            ),
+            what=_say(walk, "room_what", need=walk.trade.power(needs[shape.name]), served=_served(walk, shape.name)),
             why=_door(walk, shape.name),
-            number=_say(walk, "room_number", temperature=temperature, level=walk.trade.level(outcome.bed_dba)),
+            number=_say(walk, key, temperature=temperature, level=walk.trade.level(outcome.bed_dba)),
             photo=walk.say("room_photo", room=name(shape.name)),
         )
 
@@ -122,8 +122,8 @@ def _units(walk: Walk) -> Iterator[Stop]:
                 walk,
                 "unit_what",
                 tag=zone.tag,
-                space=name(zone.space),
-                policy=zone.policy,
+                space=trade.told(name(zone.space)),
+                policy=trade.told(zone.policy),
                 static=trade.pressure(zone.static_pa),
                 available=trade.pressure(zone.available_pa),
                 setting=trade.pressure(zone.setting_pa),
@@ -140,12 +140,12 @@ def _units(walk: Walk) -> Iterator[Stop]:
 
 
 def _controls(walk: Walk) -> Iterator[Stop]:
-    value = walk.figures.temperature(walk.view.house.heating_set_c)
-    for mark in walk.trade.view.design.controls:
+    trade, value = walk.trade, walk.figures.temperature(walk.view.house.heating_set_c)
+    for mark in trade.view.design.controls:
         yield Stop(
             place=mark.tag,
             what=_say(walk, "control_what", tag=mark.tag, serves=mark.serves, room=name(mark.room_name)),
-            why=_say(walk, "control_why", note=name(mark.note)),
+            why=_say(walk, "control_why", note=capital(trade.told(mark.note))),
             number=walk.say("control_number", value=value),
             photo=walk.say("control_photo", serves=mark.serves),
         )

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from compare.jobs.expected import Expected
-from compare.units import Kind, System
+from compare.units import System
 from proposal.document.blocks import BLANK, Block, Document, Heading, Lines, Paragraph, Ticks
+from proposal.sheets.readings import YES_NO, accepted, designed
 from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
 from proposal.words import capital, name, plain
-from proposal.words.figures import NBSP
 
 STAGES = ("1", "2", "3", "4")
-STAGE_OF = {"vacuum_micron": "1", "sound_bed": "3"}
+FIRST = "1"
+"""Here pressure and vacuum are made before they are read; later the readings come first."""
+STAGE_OF = {"vacuum_micron": "1", "sound_bed": "3", "sound_seat": "3", "sound_line": "3", "sound_window": "3"}
 """Stage of a reading; all others are taken in the second."""
 Row = tuple[str, str, str, str, str]
 
@@ -25,9 +27,10 @@ def commissioning_sheet(trade: Trade, readings: Sequence[Expected]) -> Document:
         people(trade),
     ]
     for stage in STAGES:
-        rows = [*_readings(trade, readings, stage), *_tests(trade, stage)]
+        parts = (_tests(trade, stage), _readings(trade, readings, stage))
+        rows = [row for part in (parts if stage == FIRST else parts[::-1]) for row in part]
         heading = trade.say(f"stage_{stage}")
-        head, weights = trade.head("test_head"), (1.1, 2.6, 1.1, 1.9, 1.0)
+        head, weights = trade.head("test_head"), (1.1, 2.5, 1.4, 1.9, 0.8)
         blocks += [Heading(2, heading), schedule(heading, head, rows, weights)] if rows else []
     return sheet_of(trade, "commissioning", [*blocks, *_teaching(trade), *_papers(trade)])
 
@@ -52,57 +55,24 @@ def _papers(trade: Trade) -> list[Block]:
     ]
 
 
-def _shower(trade: Trade, kind: Kind) -> Callable[[float], str]:
-    return {
-        Kind.FLOW: trade.flow,
-        Kind.PRESSURE: trade.pressure,
-        Kind.LENGTH: trade.length,
-        Kind.MASS: trade.mass,
-    }.get(kind, lambda value: f"{value:,.0f}")
-
-
-def _pascals(value_pa: float) -> str:
-    """Pressures of rooms are read in pascals."""
-    return f"{value_pa:.1f}{NBSP}Pa"
-
-
-def accepted(trade: Trade, reading: Expected) -> str:
-    """The range in which a reading is accepted, in words."""
-    show = _shower(trade, reading.rule.kind)
-    if reading.check == "room_pressure":
-        show = _pascals
-    if reading.check == "drain":
-        return trade.say("yes")
-    low = None if reading.least is None else show(max(reading.least, 0.0))
-    high = None if reading.most is None else show(reading.most)
-    if low is not None and high is not None:
-        return trade.say("between", low=low, high=high)
-    return trade.say("least", low=low) if low is not None else trade.say("most", high=high or "")
-
-
 def _readings(trade: Trade, readings: Sequence[Expected], stage: str) -> Iterator[Row]:
     for reading in readings:
-        if STAGE_OF.get(reading.check, "2") != stage:
-            continue
-        words = capital(reading.rule.words.partition(": 1 for yes")[0])
-        drain = reading.check == "drain"
-        show = _pascals if reading.check == "room_pressure" else _shower(trade, reading.rule.kind)
-        designed = "–" if drain else show(reading.design)
-        yield name(reading.subject), words, designed, accepted(trade, reading), BLANK
+        if STAGE_OF.get(reading.check, "2") == stage:
+            words = capital(trade.told(reading.rule.words.partition(YES_NO)[0]))
+            yield name(reading.subject), words, designed(trade, reading), accepted(trade, reading), BLANK
 
 
 def _tests(trade: Trade, stage: str) -> Iterator[Row]:
     view = trade.view
     column = "accept" if trade.units is System.US else "accept_si"
-    limits = [sheet.limit_dba for sheet in view.design.outdoor]
-    line = trade.level(min(limits)) if limits else "–"
     pumped = {mark.tag for mark in view.design.lines if mark.pump}
     places = {
         "indoor": [row.tag for row in view.indoor],
         "outdoor": [row.tag for row in view.circuits],
         "drains": [row.tag for row in view.indoor if row.space or row.tag in pumped],
+        "ducts": [zone.tag for zone in view.design.zones],
         "house": [trade.say("whole_house")],
     }
     for row in table_of(trade, "tests", stage=stage):
         for place in places[row["places"]]:
-            yield place, plain(row["test"]), "–", row[column].replace("{line}", line), BLANK
+            yield place, plain(row["test"]), "–", row[column], BLANK

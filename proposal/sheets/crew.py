@@ -14,10 +14,11 @@ from proposal.document.blocks import (
     PhotoPlaces,
     Ticks,
 )
+from proposal.drawing.words import say
 from proposal.sheets.ducts import duct_blocks
-from proposal.sheets.pictures import plan_blocks
+from proposal.sheets.pictures import plan_figure, walls_pictures
 from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
-from proposal.words import name, plain
+from proposal.words import capital, name, plain
 
 
 def crew_sheet(trade: Trade) -> Document:
@@ -26,9 +27,10 @@ def crew_sheet(trade: Trade) -> Document:
         *opening(trade, headline(trade)),
         people(trade),
         *_units(trade),
-        *_plan(trade),
         *_placing(trade),
+        *_plan(trade),
         *_outdoor(trade),
+        *_walls(trade),
         *_lines(trade),
         *(block for zone in trade.view.design.zones for block in duct_blocks(trade, zone)),
         *_electrical(trade),
@@ -54,7 +56,7 @@ def headline(trade: Trade) -> str:
 
 def _plan(trade: Trade) -> list[Block]:
     text = Paragraph(trade.say("plan_text"), style="small", sticky=True)
-    return [Heading(2, trade.say("plan")), text, *plan_blocks(trade)]
+    return [Heading(2, trade.say("plan")), text, plan_figure(trade)]
 
 
 def rooms_of(trade: Trade, row: IndoorRow) -> str:
@@ -71,26 +73,26 @@ def _units(trade: Trade) -> list[Block]:
         cool = trade.say("need_gives", need=trade.power(row.cool_load_w), gives=trade.power(row.cool_most_w))
         size = trade.size(row.width_m, row.height_m, row.depth_m)
         air = f"{trade.flow(row.quiet_m3_s)} – {trade.flow(row.high_m3_s)}"
-        body.append((row.tag, row.size, rooms_of(trade, row), heat, cool, size, air))
+        body.append((row.tag, trade.told(row.size), rooms_of(trade, row), heat, cool, size, air))
     head, weights = trade.head("units_head"), (0.5, 1.0, 1.6, 1.1, 1.1, 1.0, 1.1)
     return [Heading(2, trade.say("units")), schedule(trade.say("units"), head, body, weights)]
 
 
 def _place(trade: Trade, row: IndoorRow) -> Paragraph:
-    offsets, size, place = trade.offsets(row.offsets), row.size, name(row.place)
+    offsets, size, place = trade.offsets(row.offsets), capital(trade.told(row.size)), trade.told(name(row.place))
     if row.clear_m is None:
         height = trade.length(row.hangs_m or 0.0)
         text = trade.say("placing_room", size=size, place=place, offsets=offsets, height=height)
     else:
         clear = " × ".join(trade.length(value) for value in row.clear_m)
-        service = row.service if row.service not in ("", "any") else trade.say("any_side")
+        service = trade.told(row.service) if row.service not in ("", "any") else trade.say("any_side")
         text = trade.say("placing_hidden", size=size, place=place, offsets=offsets, clear=clear, service=service)
     return Paragraph(text, lead=f"{row.tag}.", style="small")
 
 
 def _placing(trade: Trade) -> list[Block]:
     notes = [
-        Paragraph(plain(note), lead=f"{sheet.tag}.", style="small")
+        Paragraph(capital(trade.told(note)), lead=f"{sheet.tag}.", style="small")
         for sheet in trade.view.design.sitings
         for note in sheet.notes
     ]
@@ -114,8 +116,10 @@ def _outdoor(trade: Trade) -> list[Block]:
             key = "sound_line" if sheet.window_dba is None else "sound_both"
             sound = trade.say(key, window=trade.level(sheet.window_dba), **parts)
         size = trade.size(row.width_m, row.height_m, row.depth_m)
-        spot = name(row.spot)
-        body.append((row.tag, row.size, ", ".join(row.serves), spot, trade.offsets(row.offsets), size, sound))
+        spot = trade.told(name(row.spot))
+        body.append(
+            (row.tag, trade.told(row.size), ", ".join(row.serves), spot, trade.offsets(row.offsets), size, sound)
+        )
     head, weights = trade.head("outdoor_head"), (0.5, 1.0, 0.6, 0.9, 2.2, 0.9, 1.6)
     return [
         Heading(2, trade.say("outdoor")),
@@ -149,6 +153,23 @@ def _lines(trade: Trade) -> list[Block]:
     return [Heading(2, trade.say("lines")), schedule(trade.say("lines"), head, body, weights), *_rules(trade, "lines")]
 
 
+def _walls(trade: Trade) -> list[Block]:
+    """Covers and outdoor units on each outside wall, measured from its left corner and over the ground."""
+    body = []
+    for wall in trade.view.design.elevations:
+        side = say(trade.drawn, f"wall_{wall.side}")
+        for item in wall.items:
+            along = trade.say("span", low=trade.length(max(item.from_m, 0.0)), high=trade.length(item.to_m))
+            up = trade.say("span", low=trade.length(item.low_m), high=trade.length(item.high_m))
+            key = "wall_unit" if item.kind == "outdoor unit" else "wall_cover"
+            body.append((side, trade.say(key, tags=item.label), along, up))
+    if not body:
+        return []
+    heading, head = trade.say("on_walls"), trade.head("on_walls_head")
+    pictures = walls_pictures(trade.view.design, trade.say("walls"), trade.drawn)
+    return [Heading(2, trade.say("walls")), *pictures, schedule(heading, head, body, (1.0, 1.2, 2.0, 1.8))]
+
+
 def _electrical(trade: Trade) -> list[Block]:
     body = [
         (row.tag, row.volts, trade.say("amps", value=f"{row.circuit_a:.0f}"), BLANK, BLANK)
@@ -160,7 +181,7 @@ def _electrical(trade: Trade) -> list[Block]:
     return [
         Heading(2, trade.say("electrical")),
         schedule(trade.say("electrical"), trade.head("electrical_head"), body, (0.5, 0.8, 1.2, 1.2, 1.2)),
-        Paragraph(f"{spaces} {panel.note}", style="small"),
+        Paragraph(f"{spaces} {trade.told(panel.note)}", style="small"),
         *_rules(trade, "electrical"),
     ]
 
@@ -173,7 +194,7 @@ def _refrigerant(trade: Trade) -> list[Block]:
             trade.mass(row.added_kg),
             trade.mass(row.factory_kg + row.added_kg),
             trade.mass(row.limit_kg),
-            row.charge_verdict,
+            trade.told(row.charge_verdict),
         )
         for row in trade.view.circuits
     ]
@@ -188,7 +209,13 @@ def _refrigerant(trade: Trade) -> list[Block]:
 def _controls(trade: Trade) -> list[Block]:
     items = tuple(
         Paragraph(
-            trade.say("control_line", tag=mark.tag, serves=mark.serves, room=name(mark.room_name), note=mark.note),
+            trade.say(
+                "control_line",
+                tag=mark.tag,
+                serves=mark.serves,
+                room=name(mark.room_name),
+                note=capital(trade.told(mark.note)),
+            ),
             style="small",
         )
         for mark in trade.view.design.controls
@@ -196,14 +223,16 @@ def _controls(trade: Trade) -> list[Block]:
     return [Heading(2, trade.say("control")), Bullets(items)] if items else []
 
 
-def _zone_notes(zone: DuctZone) -> list[str]:
-    return [f"{zone.tag}: {note}" for note in (*zone.reasons, *zone.notes)]
+def _zone_notes(trade: Trade, zone: DuctZone) -> list[str]:
+    return [f"{zone.tag}: {trade.told(note)}" for note in (*zone.reasons, *zone.notes)]
 
 
 def _heed(trade: Trade) -> list[Block]:
     design = trade.view.design
-    missed = [trade.say("not_met", check=check.check) for check in design.checks if not check.met]
-    notes = [*trade.view.findings, *(note for zone in design.zones for note in _zone_notes(zone)), *missed]
+    missed = [trade.say("not_met", check=trade.told(check.check)) for check in design.checks if not check.met]
+    zones = [note for zone in design.zones for note in _zone_notes(trade, zone)]
+    lines = [f"{line.tag}: {trade.told(note)}" for line in design.lines for note in line.notes]
+    notes = [*map(trade.told, trade.view.findings), *zones, *lines, *missed]
     items = tuple(Paragraph(plain(note), style="small") for note in dict.fromkeys(notes))
     return [Heading(2, trade.say("heed")), Bullets(items)] if items else []
 

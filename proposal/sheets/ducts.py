@@ -6,22 +6,22 @@ from itertools import zip_longest
 
 from compare.views.designer import DuctRow, DuctZone
 from proposal.document.blocks import Block, Heading, Paragraph, Schedule, Ticks
-from proposal.sheets.trade import LEFT, RIGHT, Trade, schedule, table_of
-from proposal.words import capital, name, plain
+from proposal.sheets.trade import LEFT, Trade, schedule, table_of
+from proposal.words import capital, name
 
 
 def duct_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
     """All that is built for one concealed unit beside the unit itself."""
     text = trade.say(
         "ducts_text",
-        space=capital(name(zone.space)),
-        policy=zone.policy,
+        space=capital(trade.told(name(zone.space))),
+        policy=trade.told(zone.policy),
         flow=trade.flow(zone.actual_m3_s),
         width=trade.small(zone.plenum_width_m),
         height=trade.small(zone.plenum_height_m),
     )
     heading = trade.say("ducts", tag=zone.tag)
-    head, weights = trade.head("ducts_head"), (0.5, 1.2, 0.9, 1.1, 1.0, 1.1, 1.5, 1.4)
+    head, weights = trade.head("ducts_head"), (0.45, 1.0, 0.75, 1.2, 1.35, 1.25, 1.4, 1.1)
     rules = tuple(Paragraph(row["text"], style="small") for row in table_of(trade, "crew", part="ducts"))
     return [
         Heading(2, heading),
@@ -36,9 +36,8 @@ def duct_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
 
 def _row(trade: Trade, row: DuctRow) -> tuple[str, ...]:
     size = trade.small(row.diameter_m)
-    register = trade.say(
-        "register", kind=row.outlet, width=trade.small(row.face_width_m), height=trade.small(row.face_height_m)
-    )
+    face = trade.size(row.face_width_m, row.face_height_m)
+    register = trade.say("register", kind=trade.told(row.outlet), face=face)
     damper = trade.say(
         "damper",
         open=f"{row.damper_notches}",
@@ -69,7 +68,7 @@ def _back(trade: Trade, zone: DuctZone) -> str:
         box=trade.small(back.box_side_m),
         length=trade.length(back.length_m),
         turns=trade.say("turns") if back.radius_turns else "",
-        reach=plain(back.reach),
+        reach=trade.told(back.reach),
     )
 
 
@@ -103,16 +102,16 @@ def _remedy(trade: Trade, remedy: str, undercut_m: float, grille_m2: float) -> s
 
 def static_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
     """Static budget, part by part."""
-    whole = [(capital(part.part), part.pressure_pa) for part in zone.static]
+    whole = [(capital(trade.told(part.part)), part.pressure_pa) for part in zone.static]
     whole.append((trade.say("static_total"), zone.static_pa))
     whole.append((trade.say("static_available"), zone.available_pa))
     whole.append((trade.say("static_setting"), zone.setting_pa))
-    branch = [(capital(part.part), part.pressure_pa) for part in zone.branch_parts]
+    branch = [(capital(trade.told(part.part)), part.pressure_pa) for part in zone.branch_parts]
     body = tuple(
         (one[0], trade.pressure(one[1]), *((two[0], trade.pressure(two[1])) if two else ("", "")))
         for one, two in zip_longest(whole, branch[: len(whole)])
         if one
     )
     heading = trade.say("static", tag=zone.tag)
-    head, align = trade.head("static_head"), (LEFT, RIGHT, LEFT, RIGHT)
+    head, align = trade.head("static_head"), (LEFT, LEFT, LEFT, LEFT)
     return [Heading(2, heading), Schedule(heading, head, body, align, (1.6, 1.0, 1.6, 1.0))]

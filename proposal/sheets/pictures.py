@@ -59,13 +59,6 @@ def walls_pictures(
     return tuple(found)
 
 
-def plan_blocks(trade: Trade) -> list[Block]:
-    """Plan and outside walls."""
-    walls = walls_pictures(trade.view.design, trade.say("walls"), trade.drawn)
-    found: list[Block] = [plan_figure(trade)]
-    return [*found, Heading(2, trade.say("walls")), *walls] if walls else found
-
-
 def air_blocks(trade: Trade) -> list[Block]:
     """Pressure and sound along the air path of each concealed unit."""
     found: list[Block] = []

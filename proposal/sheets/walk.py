@@ -56,7 +56,7 @@ class Walk:
         """An indoor unit in the customer's words, as in `the wall unit in Open living`."""
         row = next(row for row in self.trade.view.indoor if row.tag == tag)
         if row.space:
-            return self.say("called_hidden", space=name(row.place))
+            return self.say("called_hidden", space=self.trade.told(name(row.place)))
         unit = self.words.say("unit_names", UNIT_NOUNS.get(row.kind, "room_unit"))
         return self.say("called_unit", unit=unit, room=name(row.rooms[0]))
 
@@ -67,7 +67,7 @@ class Walk:
 
     def spot(self, side: str, spot: str) -> str:
         """Place of an outdoor unit: its own name, else its side."""
-        return name(spot) or (self.say(f"side_{side}") if side in "NESW" and side else "")
+        return self.trade.told(name(spot)) or (self.say(f"side_{side}") if side in "NESW" and side else "")
 
 
 def customer_walk(walk: Walk) -> Document:
@@ -162,7 +162,7 @@ def _what(walk: Walk, room: str) -> str:
         unit = walk.words.say("unit_names", UNIT_NOUNS.get(head.kind, "room_unit"))
         wall = head.place.partition(",")[0]
         key = "room_what_head" if wall.endswith("wall") else "room_what_marked"
-        return walk.say(key, unit=unit, place=wall)
+        return walk.say(key, unit=unit, place=walk.trade.told(wall))
     if branch is not None:
         outlet = walk.say(f"outlet_{branch.outlet}")
         key = "room_what_vent" if branch.runs == 1 else "room_what_vents"
@@ -208,12 +208,12 @@ def _units(walk: Walk) -> Iterator[Stop]:
     for zone in walk.trade.view.design.zones:
         back = zone.way_back
         rooms = room_names(rows[zone.tag].rooms, walk.words, most=8)
-        size = {"width": walk.trade.small(back.face_width_m), "height": walk.trade.small(back.face_height_m)}
+        face = walk.trade.size(back.face_width_m, back.face_height_m)
         yield Stop(
             place=capital(walk.called(zone.tag)),
-            what=walk.say("unit_what", tag=walk.called(zone.tag), space=name(zone.space), rooms=rooms),
+            what=walk.say("unit_what", tag=walk.called(zone.tag), space=walk.trade.told(name(zone.space)), rooms=rooms),
             why=f"{walk.say('unit_why')} {walk.say('unit_filter', room=name(back.room_name))}",
-            number=walk.say("unit_number", **size),
+            number=walk.say("unit_number", face=face),
             photo=walk.say("unit_photo", tag=walk.called(zone.tag)),
         )
 
