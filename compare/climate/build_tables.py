@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 _STATES_FOLDER = "USA_United_States_of_America/"
+_LEFT_OUT = frozenset({"745985"})
+"""Stations whose name is a trade mark too."""
 _TOWN_COLUMNS = (
     "name",
     "state",
@@ -77,13 +79,10 @@ def _town(record: dict[str, Any]) -> tuple[object, ...]:
     return (name, record["state"], record["wmo"], *place, height, zone, *design, _period(url), file)
 
 
-_LEFT_OUT = frozenset({"745985"})
-
-
 def write_towns(wheel: zipfile.ZipFile, path: Path) -> None:
     """One row a US station: the most recent period of record of each (several share an empty station number).
 
-    `_LEFT_OUT` holds stations whose name is a trade mark too.
+    Stations in `_LEFT_OUT` are not written.
     """
     stations = json.loads(gzip.decompress(wheel.read("idfkit/weather/data/stations.json.gz")))["stations"]
     latest: dict[tuple[str, str, str], dict[str, Any]] = {}

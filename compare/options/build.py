@@ -5,11 +5,16 @@ Zones are designed once and shared by every layout that holds them with the same
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
+import numpy as np
+import numpy.typing as npt
+
 from compare.air.lines import LineEnd, LineRoute, OutdoorGroup, SpotPlan, assign_spots, end_of_siting, end_of_space
+from compare.equipment.circuit import PanelCheck, panel_check
+from compare.equipment.heater import heater_w
 from compare.equipment.outdoor import MOST_ZONES, OutdoorPlan, ZoneUnit, paired, shared
 from compare.options.findings import findings
 from compare.options.job import job_of
@@ -20,7 +25,7 @@ from compare.prices.takeoff import take_off
 from compare.zones.attach import attached_rooms
 from compare.zones.basis import DesignBasis
 from compare.zones.served import ServedZone, design_zone
-from compare.zones.sketch import LayoutSketch, ZoneSketch
+from compare.zones.sketch import LayoutSketch, Rest, ZoneSketch
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,8 +108,18 @@ def _option(offer: Offer, layout: LayoutSketch, zones: tuple[ServedZone, ...], o
         routes=routes,
         job=job,
         price=price(take_off(job), offer.prices),
-        findings=findings(plan, zones, outdoor, spots, offer.free_breaker_spaces),
+        findings=findings(plan, zones, outdoor, spots, _panel(offer, layout, outdoor)),
     )
+
+
+def _panel(offer: Offer, layout: LayoutSketch, outdoor: OutdoorPlan) -> PanelCheck:
+    heaters = heaters_w(layout, offer.basis.heat_load_w)
+    return panel_check([group.outdoor for group in outdoor.groups], offer.free_breaker_spaces, heaters)
+
+
+def heaters_w(layout: LayoutSketch, heat_load_w: Sequence[float] | npt.NDArray[np.float64]) -> tuple[float, ...]:
+    """Rated power of every room heater that a layout brings."""
+    return tuple(heater_w(float(heat_load_w[room])) for room, rest in layout.rest if rest is Rest.HEATER)
 
 
 def _line_end(offer: Offer, zone: ServedZone) -> LineEnd:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from compare.air.lines import LineRoute, SpotPlan
-from compare.equipment.circuit import panel_check
+from compare.equipment.circuit import PanelCheck
 from compare.equipment.outdoor import OutdoorGroup, OutdoorPlan
 from compare.equipment.refrigerant import ChargeCheck, ServedRoom, Verdict, check_charge, line_charge_kg
 from compare.house.plan import Plan
@@ -14,10 +14,10 @@ from compare.zones.served import ServedZone
 
 
 def findings(
-    plan: Plan, zones: Sequence[ServedZone], outdoor: OutdoorPlan, spots: SpotPlan, free_spaces: int | None
+    plan: Plan, zones: Sequence[ServedZone], outdoor: OutdoorPlan, spots: SpotPlan, panel: PanelCheck
 ) -> tuple[Finding, ...]:
     """All findings of an option, fatal ones first."""
-    found = [*_zones(zones), *_spots(spots), *_charges(plan, zones, outdoor, spots), *_panel(outdoor, free_spaces)]
+    found = [*_zones(zones), *_spots(spots), *_charges(plan, zones, outdoor, spots), *_panel(panel)]
     return tuple(sorted(found, key=lambda finding: not finding.fatal))
 
 
@@ -69,8 +69,7 @@ def _served_rooms(plan: Plan, zone: ServedZone) -> list[ServedRoom]:
     return [ServedRoom(plan.rooms[zone.rooms[0]].name, area, zone.pair.kind)]
 
 
-def _panel(outdoor: OutdoorPlan, free_spaces: int | None) -> Iterator[Finding]:
-    check = panel_check([group.outdoor for group in outdoor.groups], free_spaces)
+def _panel(check: PanelCheck) -> Iterator[Finding]:
     if check.enough_spaces is False:
         text = f"needs {check.spaces_needed} breaker spaces, {check.spaces_free} are free; {check.note}"
         yield Finding("panel", True, text)

@@ -23,6 +23,7 @@ from compare.loads.report import FACTORS, OURS
 from compare.loads.result import HouseLoads, RoomLoad
 from compare.loads.second_opinion import second_opinion
 from compare.loads.third_opinion import ThirdOpinion, third_opinion
+from compare.options.build import heaters_w
 from compare.options.findings import charge_check
 from compare.options.option import Option
 from compare.options.tags import outdoor_tag, zone_tags
@@ -44,7 +45,7 @@ def sheets_view(desk: Desk, option: Option) -> SheetsView:
     """All that the crew of one option needs."""
     case, house = desk.case, desk.case.house
     outdoor = [group.outdoor for group in option.outdoor.groups]
-    panel = panel_check(outdoor, house.panel.free_spaces)
+    panel = panel_check(outdoor, house.panel.free_spaces, heaters_w(option.layout, case.heat_load_w))
     return SheetsView(
         house=house.house.name,
         place=house.site.place,

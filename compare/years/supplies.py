@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from compare.equipment.heater import heater_w
 from compare.equipment.performance import Mode
 from compare.equipment.system import limits, outdoor_limits
 from compare.house.control import Control
@@ -22,9 +23,6 @@ from compare.zones.sketch import Rest
 
 FloatArray = npt.NDArray[np.float64]
 
-HEATER_MARGIN = 1.25
-"""A room heater is the next 500 W above its design load times this (our judgement)."""
-HEATER_STEP_W = 500.0
 OLD_HEAT_MARGIN = 2.0
 """Old furnaces and boilers are commonly twice their load (common practice)."""
 HEATER_C = 20.0
@@ -98,10 +96,7 @@ class SupplyFactory:
     def heater(self, room: int, kind: Rest = Rest.HEATER) -> Supply:
         """A heat source of one room that holds the heater set point; it cannot cool."""
         load = float(self._heat_load_w[room])
-        if kind is Rest.OLD_HEAT:
-            top = OLD_HEAT_MARGIN * load
-        else:
-            top = HEATER_STEP_W * float(np.ceil(HEATER_MARGIN * load / HEATER_STEP_W))
+        top = OLD_HEAT_MARGIN * load if kind is Rest.OLD_HEAT else heater_w(load)
         return self._one_room(room, self._kept(("flat", top), top, 0.0), self._set_points.heater_c)
 
     def ideal(self, room: int) -> Supply:

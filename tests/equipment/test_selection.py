@@ -9,6 +9,7 @@ import pytest
 
 from compare.equipment.catalogue import catalogue
 from compare.equipment.circuit import PANEL_NOTE, panel_check
+from compare.equipment.heater import heater_circuits
 from compare.equipment.lines import PipeRun, line_problems
 from compare.equipment.outdoor import ZoneUnit, few_then_small, paired, shared, smallest_shared
 from compare.equipment.performance import Mode, performance
@@ -218,3 +219,13 @@ def test_pipe_runs_against_the_units_limits():
     assert "together" in bad[2]
     with pytest.raises(ValueError, match="pipe to C"):
         line_problems(outdoor, [PipeRun("C", -1.0, 0.0)])
+
+
+@pytest.mark.parametrize(
+    ("heaters_w", "circuits"),
+    [((), 0), ((1000.0,), 1), ((1500.0, 1500.0), 1), ((2000.0, 2000.0), 2), ((4000.0,), 2), ((500.0,) * 8, 2)],
+)
+def test_heaters_take_circuits_of_their_own(heaters_w, circuits):
+    # 20 A x 240 V x 80 % = 3,840 W of fixed heating on one circuit (NEC 424.4 and 210.20, from memory).
+    assert heater_circuits(heaters_w) == circuits
+    assert panel_check((), 20, heaters_w).spaces_needed == 2 * circuits

@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from compare.equipment.heater import HEATER_MARGIN, HEATER_STEP_W
 from compare.equipment.system import outdoor_limits
 from compare.physics.network import Supply
 from compare.pipeline import Comparison
 from compare.years.run import run_years
-from compare.years.supplies import HEATER_C, HEATER_MARGIN, HEATER_STEP_W, SupplyFactory
+from compare.years.supplies import HEATER_C, SupplyFactory
 from compare.zones.sketch import Rest
 from tests.houses import bench_of, compared, option_of
 
