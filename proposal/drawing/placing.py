@@ -85,11 +85,20 @@ class Ground:
 
     def blocked(self, box: Box) -> bool:
         """Whether a box leaves the picture or covers something that must stay clear."""
-        return not self.bounds.holds(box) or any(box.meets(other) for other in self.hard)
+        if not self.bounds.holds(box):
+            return True
+        x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
+        for one in self.hard:  # written out: asked a hundred thousand times for one picture
+            if x0 < one.x1 and one.x0 < x1 and y0 < one.y1 and one.y0 < y1:
+                return True
+        return False
 
     def covered_px2(self, box: Box) -> float:
         """Area of quiet lines (furniture, moving air) that a box would cover."""
-        return sum(box.shared_area(other) for other in self.soft)
+        x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
+        return sum(
+            box.shared_area(one) for one in self.soft if x0 < one.x1 and one.x0 < x1 and y0 < one.y1 and one.y0 < y1
+        )
 
     def near(self, region: Box) -> Ground:
         """The same ground with only what lies in a region, for many quick looks there."""
@@ -147,8 +156,10 @@ def place_in_room(ladder: list[Block], outline: tuple[Point, ...], region: Box, 
             break
         for box, off in _boxes((block.width, block.height), region, _fine()):
             clear = box.grown(PAD_PX)
+            if (best is not None and floor + off >= best.cost) or ground.blocked(clear):
+                continue
             cost = floor + ground.covered_px2(box.grown(1.0)) * COVER_COST + off
-            if (best is None or cost < best.cost) and not ground.blocked(clear) and box_in_polygon(clear, outline):
+            if (best is None or cost < best.cost) and box_in_polygon(clear, outline):
                 best = Found(block, box, cost)
     return best
 
@@ -215,6 +226,8 @@ def with_leader(
                 continue
             start = box.grown(2.0).nearest((cx, cy))
             end = target.nearest(start)
+            if best is not None and math.dist(start, end) >= best.found.cost:
+                continue
             if any(segment_meets_box(start, end, other) for other in crossable):
                 continue
             if any(segments_cross((start, end), other) for other in ground.leaders):
