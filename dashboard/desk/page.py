@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import json
+import logging
+from typing import Any
+
 import dash_mantine_components as dmc
 from dash import dcc, html
 from dash.development.base_component import Component
+from plotly.utils import PlotlyJSONEncoder as Plain
 
 from compare.scoring.shown import families
 from compare.units import System
@@ -33,6 +38,7 @@ from dashboard.tokens import mantine_theme
 
 REGIONS = ("options", "head", "left", "right", "below", "last")
 POLL_MS = 700
+_log = logging.getLogger("hplayouts.desk")
 PLACES = (
     ("plan", "Plan"), ("need", "Need and output"), ("checks", "Checks"), ("loads", "Loads"), ("below", "Air and ducts"),
     ("outside", "Places"), ("all", "All layouts"), ("sure", "How sure"), ("trace", "Hours"), ("feasible", "Not taken"),
@@ -60,8 +66,23 @@ def head(study: Study, option_id: str, units: System) -> list[Component]:
     return [html.Div([html.H1(said.sentence), html.P(lead, className="lead")]), *([crew] if has_crew else [])]
 
 
-def regions(study: Study, option_id: str, units: System) -> dict[str, list[Component]]:
-    """All that follows the open layout."""
+def regions(study: Study, option_id: str, units: System) -> dict[str, Any]:
+    """All that follows the open layout, as plain data; made once for each layout, units and state of the test."""
+    key = option_id, units, study.tested.state
+    return dict(study.pages.get(key, lambda: json.loads(json.dumps(_regions(study, option_id, units), cls=Plain))))
+
+
+def warm(study: Study) -> None:
+    """Make the pages of the main layouts ready before anybody asks."""
+    ids = [study.first, *(option.id for option in card_options(study.customer))]
+    try:
+        for option_id in dict.fromkeys(ids):
+            regions(study, option_id, study.units)
+    except Exception:
+        _log.exception("a page of the desk could not be made ready")
+
+
+def _regions(study: Study, option_id: str, units: System) -> dict[str, list[Component]]:
     view = study.design(option_id, units)
     ways, ducts, walls = ways_part(study, option_id, units), schedule_part(view, units), walls_part(view)
     return {

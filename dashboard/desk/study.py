@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import logging
-from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from threading import Lock, Thread
-from typing import Protocol
+from typing import Any, Protocol
 
 from compare.commands.air import designer_view_of
 from compare.commands.tables import option_name
@@ -24,11 +23,14 @@ from compare.units import System
 from compare.views.customer import CustomerView
 from compare.views.designer import DesignerView
 from compare.years.bench import Result
+from dashboard.desk.kept import Kept
 from dashboard.session import Status
 from proposal.words import option_name as short_name
 from proposal.words import words_of
 
-MOST_DESIGNS = 16
+MOST_DESIGNS = 48
+MOST_PAGES = 48
+"""Layouts whose design and whose page are kept (our judgement: about 1 MB each)."""
 _log = logging.getLogger("hplayouts.desk")
 
 
@@ -57,9 +59,11 @@ class Study:
     def __init__(self, found: Comparison, tell: Callable[[], None] | None = None) -> None:
         self.found = found
         self._tell = tell
-        self._designs: OrderedDict[tuple[str, System], DesignerView] = OrderedDict()
+        self._designs: Kept[DesignerView] = Kept(MOST_DESIGNS)
+        self.pages: Kept[Any] = Kept(MOST_PAGES)
+        """Whole answers of the page."""
         self._tested = Trial()
-        self._lock, self._drawing = Lock(), Lock()
+        self._lock = Lock()
 
     @property
     def units(self) -> System:
@@ -121,14 +125,8 @@ class Study:
 
     def design(self, option_id: str, units: System | None = None) -> DesignerView:
         """The air side of a layout, told in some units (those of the house when None); the latest ones are kept."""
-        key = option_id, units or self.units
-        with self._drawing:
-            if key not in self._designs:
-                self._designs[key] = designer_view_of(self.told_in(key[1]), option_id)
-                while len(self._designs) > MOST_DESIGNS:
-                    self._designs.popitem(last=False)
-            self._designs.move_to_end(key)
-            return self._designs[key]
+        system = units or self.units
+        return self._designs.get((option_id, system), lambda: designer_view_of(self.told_in(system), option_id))
 
     def told_in(self, units: System) -> Comparison:
         """The same comparison of a house file that speaks in other units."""
@@ -191,10 +189,10 @@ class Asked(Protocol):
 
 
 class HouseDesk:
-    """The desk of the house that is open at the table."""
+    """The desk of the house that is open at the table; `warm` makes the first pages of a new study ready, behind it."""
 
-    def __init__(self, source: Asked) -> None:
-        self._source = source
+    def __init__(self, source: Asked, warm: Callable[[Study], None] | None = None) -> None:
+        self._source, self._warm = source, warm
         self._study: Study | None = None
         self._lock = Lock()
 
@@ -210,6 +208,8 @@ class HouseDesk:
                 self._study = None
             elif self._study is None or self._study.found is not found:
                 self._study = Study(found, self._source.forget)
+                if self._warm is not None:
+                    Thread(target=self._warm, args=(self._study,), name="warm", daemon=True).start()
             return self._study
 
     def open(self) -> None:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import replace
 from functools import lru_cache
 
 from dash import html
 from dash.development.base_component import Component
 
-from compare.views.customer import CustomerView
 from dashboard.components import Drawing
 from dashboard.session import Form, Page, Question
 from dashboard.table.keys import keys
@@ -33,6 +33,8 @@ ROOM_PX = {
 """Width and height free for the house, by form of the page and whether it has storeys."""
 WEAK_PX = 22.0
 MOST_PICTURES = 64
+DRAWN = {"id", "drawing", "rooms", "status", "faults", "facts"}
+"""All of an option that its picture may show."""
 LEAST_SHARE = 0.45
 MOST_OVER_PERCENT = 10
 """How much wider than its place a picture may be drawn, and shrunk by the browser."""
@@ -71,30 +73,34 @@ def fitting_width_px(shown: Shown, room_px: tuple[float, float]) -> float:
     return float(int(low))
 
 
-class _Same:
-    """A view as a key: the same only as itself, because comparing all of its figures takes longer than drawing."""
+class _Seen:
+    """What a drawing shows, as a key: views of other priorities that show the same share one picture."""
 
-    __slots__ = ("view",)
+    __slots__ = ("content", "shown")
 
-    def __init__(self, view: CustomerView) -> None:
-        self.view = view
+    def __init__(self, shown: Shown) -> None:
+        view, option = shown.view, shown.on_plan
+        told = (view.house.model_dump_json(), view.plan.model_dump_json(), option.model_dump_json(include=DRAWN))
+        told += (f"{shown.recommended(option)}{bool(weak_line(shown))}{shown.several_levels}",)
+        self.content = hashlib.sha256("|".join(told).encode()).digest()
+        self.shown = shown
 
     def __hash__(self) -> int:
-        return id(self.view)
+        return hash(self.content)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.view is self.view
+        return isinstance(other, _Seen) and other.content == self.content
 
 
 def house_picture(shown: Shown) -> PlanPicture:
     """The house at the size that its sheet allows; the latest pictures are kept."""
     plain = Page(Question(()), shown.page.form, shown.page.units, scene=shown.page.scene, shown=shown.on_plan.id)
-    return _picture(_Same(shown.view), plain)
+    return _picture(_Seen(replace(shown, page=plain)), plain)
 
 
 @lru_cache(maxsize=MOST_PICTURES)
-def _picture(view: _Same, page: Page) -> PlanPicture:
-    shown = Shown(view.view, page)
+def _picture(seen: _Seen, page: Page) -> PlanPicture:
+    shown = seen.shown
     widest_px, most_high_px = ROOM_PX[page.form, shown.several_levels]
     if weak_line(shown):
         most_high_px -= WEAK_PX
