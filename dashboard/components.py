@@ -53,6 +53,28 @@ class Toggle(OwnComponent):
     PROPERTIES = ("id", "label", "detail", "yes", "no", "value")
 
 
+class Stepper(OwnComponent):
+    """A number with two buttons that can also be typed; it speaks by taps.
+
+    `tap`: what a tap begins with, the number behind it; `value`, `down`, `up`: the number and its neighbours, None
+    where there is none; `least`, `most`, `unit`; `label`, `detail`: the two lines left.
+    """
+
+    _type = "Stepper"
+    PROPERTIES = ("id", "label", "detail", "tap", "value", "down", "up", "least", "most", "unit")
+
+
+class WallPhoto(OwnComponent):
+    """A photo of a wall with a unit drawn to scale. The photo stays in the browser; nothing of it is sent.
+
+    `units`: what can be drawn, each with `label`, `wide`, `high` in `unit`; `known`: the marked height at first;
+    `least`, `most`: its limits; `words`: every text by its key.
+    """
+
+    _type = "WallPhoto"
+    PROPERTIES = ("id", "units", "unit", "known", "least", "most", "words")
+
+
 class Grid(OwnComponent):
     """A table as one component, because a page of thousands of cells as components takes the browser many seconds.
 
@@ -72,7 +94,7 @@ class Taps(OwnComponent):
 
 
 class Screen(OwnComponent):
-    """`form`: portrait, landscape or narrow, by the width of the window; `dark` sets the scheme of the whole page."""
+    """`form`: portrait, landscape or narrow, by the width of the window; `put`: values that controls shall say."""
 
     _type = "Screen"
-    PROPERTIES = ("id", "form")
+    PROPERTIES = ("id", "form", "put")

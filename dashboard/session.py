@@ -13,8 +13,12 @@ from enum import StrEnum
 from typing import Protocol
 
 from compare.scoring.weights import STOPS, priorities
+from compare.trials.places import Move
 from compare.units import System
 from compare.views.customer import CustomerView
+from compare.views.pair import PairView
+from dashboard.habits import Habits
+from dashboard.pointing import Pointing
 from proposal.drawing.look import Scene
 
 SIGHT = "few_units_in_sight"
@@ -37,6 +41,10 @@ class Question:
 
     stops: tuple[tuple[str, int], ...]
     on: frozenset[WhatIf] = frozenset()
+    habits: Habits | None = None
+    """Set points and price of electricity; None where a source does not offer them."""
+    moves: tuple[Move, ...] = ()
+    """Beds and seats that stand elsewhere for now, each once, by their numbers."""
 
     @property
     def priorities(self) -> dict[str, int]:
@@ -65,7 +73,9 @@ class Question:
         return replace(self, on=self.on ^ {what})
 
 
-def start_question(priorities_by_row: Mapping[str, int], on: frozenset[WhatIf]) -> Question:
+def start_question(
+    priorities_by_row: Mapping[str, int], on: frozenset[WhatIf], habits: Habits | None = None
+) -> Question:
     """A question in the page's order of rows; rows that a house leaves out stand at their start.
 
     Raises
@@ -80,7 +90,7 @@ def start_question(priorities_by_row: Mapping[str, int], on: frozenset[WhatIf]) 
     if extra and extra[SIGHT] > 1:
         on |= {WhatIf.FEW_IN_SIGHT}
     found = {key: checked_stop(priorities_by_row.get(key, start)) for key, start in rows.items()}
-    return Question(tuple(found.items()), on)
+    return Question(tuple(found.items()), on, habits)
 
 
 def checked_stop(value: object) -> int:
@@ -127,6 +137,15 @@ class Working:
 
 
 @dataclass(frozen=True, slots=True)
+class Pending:
+    """An answer that is being worked out: how far it is."""
+
+    done: int
+    total: int
+    seconds_left: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Fault:
     """One value of the house file to mend; lines of the file round it, the faulty one marked by its number."""
 
@@ -162,6 +181,15 @@ class TableSource(Protocol):
     def view(self, question: Question) -> CustomerView:
         """The answer to a question; raises `ValueError` for one that it does not offer."""
 
+    def ask(self, question: Question, who: str, patience_s: float) -> CustomerView | Pending:
+        """The answer if it comes in time, else how far it is; raises as `view` does, `RuntimeError` where it failed."""
+
+    def pair(self, question: Question, first: str, second: str) -> PairView:
+        """Where each of two options is better; raises `ValueError` as `view` does, and for an unknown option."""
+
+    def leave(self, question: Question, who: str) -> None:
+        """Somebody no longer waits for an answer."""
+
     def known(self, question: Question) -> CustomerView | None:
         """The answer if the house need not be compared anew for it."""
 
@@ -170,6 +198,33 @@ class TableSource(Protocol):
 
     def open(self) -> None:
         """Read the house file and compare its layouts, again where that was done before."""
+
+
+class Panel(StrEnum):
+    """What lies open between the plan and the cards."""
+
+    NONE = ""
+    NUMBERS = "numbers"
+    COMPARE = "compare"
+    WALL = "wall"
+
+
+class How(StrEnum):
+    """How a page comes to another question: anew, or by taking a change back or doing it again."""
+
+    ANEW = "anew"
+    UNDO = "undo"
+    REDO = "redo"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A change that can be taken back: its words, and what the page asked and showed before it."""
+
+    words: str
+    question: Question
+    shown: str | None
+    beside: tuple[str, ...]
 
 
 class Form(StrEnum):
@@ -201,5 +256,18 @@ class Page:
     """Whether that change was the last thing heard, so that the sentence fades over."""
     heard: int = -1
     """Number of the last tap that was acted on."""
+    pointing: Pointing = Pointing()
+    """The tool in hand on the plan."""
+    panel: Panel = Panel.NONE
+    beside: tuple[str, ...] = ()
+    """Options put side by side, at most two."""
+    controls: Question | None = None
+    """What the controls of the browser said last; they may lag behind the question."""
+    past: tuple[Step, ...] = ()
+    future: tuple[Step, ...] = ()
+    waiting: Question | None = None
+    """The question that is being worked out; the page shows the answer to `question` until then."""
+    how: How = How.ANEW
+    pending: Pending | None = None
     again: bool = False
     """Whether the last tap asked to work the house out again."""

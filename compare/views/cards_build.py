@@ -12,7 +12,7 @@ from compare.scoring.criteria import CRITERIA
 from compare.scoring.evidence import Fault, RoomEvidence
 from compare.scoring.facts import Audience, Reason
 from compare.scoring.judgements import rulebook
-from compare.scoring.ranking import Ranked
+from compare.scoring.ranking import Ranked, Ranking
 from compare.scoring.reasons import for_audience, reasons_for, where_it_loses
 from compare.scoring.room_measures import RoomMeasures
 from compare.scoring.scores import OptionScore
@@ -26,6 +26,8 @@ MORNING_H = 6
 EVENING_H = 19
 AFTERNOON_H = 16
 LATE_EVENING_H = 22
+COLD = frozenset({"cold_bedroom", "cool_bedroom"})
+"""Findings of the coldest night hours; customers read the morning's figure everywhere."""
 HOT_DAYS = 4
 """As many hottest days as there are coldest mornings: 1 % of the year."""
 GATHERING = frozenset({Use.LIVING, Use.DINING, Use.KITCHEN})
@@ -62,7 +64,7 @@ def option_card(found: Shown, item: Ranked) -> OptionCard:
         rooms=tuple(_room(found, index, room, measures) for index, (room, measures) in enumerate(rooms)),
         bands=unit_bands(found.case, result),
         drawing=option_drawing(plan, option, found.case.house.house.plan_north_deg),
-        faults=tuple(_fault(fault, names) for fault in score.faults),
+        faults=tuple(_fault(fault, score, names) for fault in score.faults),
         weak_point=_weak_point(found, score),
         better_than_winner=_lines(found, score, winner),
         worse_than_winner=_lines(found, winner, score),
@@ -71,10 +73,14 @@ def option_card(found: Shown, item: Ranked) -> OptionCard:
 
 
 def _lines(found: Shown, better: OptionScore, worse: OptionScore) -> tuple[ReasonLine, ...]:
-    """Facts by which one option is better; none of an option against itself."""
+    return reason_lines(found.ranking, better, worse)
+
+
+def reason_lines(ranking: Ranking, better: OptionScore, worse: OptionScore) -> tuple[ReasonLine, ...]:
+    """Facts by which one option is better, that everyone may see; none of an option against itself."""
     if better.option_id == worse.option_id:
         return ()
-    reasons = for_audience(reasons_for(better, worse, found.ranking.weights), Audience.EVERYONE)
+    reasons = for_audience(reasons_for(better, worse, ranking.weights), Audience.EVERYONE)
     return tuple(_line(reason) for reason in reasons)
 
 
@@ -165,10 +171,15 @@ def _target_c(house: HouseFile, room: RoomPlan, hour: int) -> float | None:
     return room.target_c if hour in room.use_hours else None
 
 
-def _fault(fault: Fault, names: list[str]) -> FaultLine:
-    found = (("value", fault.value), ("limit", fault.limit))
+def _fault(fault: Fault, score: OptionScore, names: list[str]) -> FaultLine:
+    """A finding; of a cold bedroom with the figure and the room of the card, at 6 on the coldest mornings."""
+    room, value = fault.room, fault.value
+    if fault.code in COLD:
+        coldest = min((m for m in score.measures.rooms if m.regular_bedroom), key=lambda measured: measured.morning_c)
+        room, value = coldest.index, coldest.morning_c
+    found = (("value", value), ("limit", fault.limit))
     numbers = tuple(Number(role=role, value=v, kind=fault.kind) for role, v in found if not math.isnan(v))
-    rooms = () if fault.room < 0 else (names[fault.room],)
+    rooms = () if room < 0 else (names[room],)
     return FaultLine(code=fault.code, fatal=fault.fatal, text=fault.text, numbers=numbers, rooms=rooms)
 
 

@@ -15,6 +15,8 @@ from compare.zones.sketch import Rest
 
 HEATER_WIDTH_M = 0.95
 HEATER_DEPTH_M = 0.12
+HEATER_HEIGHT_M = 0.40
+"""Panel heater on a wall (our judgement)."""
 
 
 def option_drawing(plan: Plan, option: Option, north_deg: float) -> OptionDrawing:
@@ -45,6 +47,7 @@ def _room_unit(plan: Plan, zone: ServedZone, tag: str, north_deg: float) -> Unit
         blows_deg=(siting.throws_deg + north_deg) % 360.0,
         width_m=cabinet.width_m,
         depth_m=cabinet.depth_m,
+        height_m=cabinet.height_m,
     )
 
 
@@ -99,6 +102,7 @@ def _heaters(plan: Plan, option: Option, north_deg: float) -> Iterator[UnitMark]
             blows_deg=(wall.inward_deg + north_deg) % 360.0,
             width_m=min(HEATER_WIDTH_M, 0.6 * wall.length_m),
             depth_m=HEATER_DEPTH_M,
+            height_m=HEATER_HEIGHT_M,
         )
 
 

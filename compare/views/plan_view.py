@@ -103,6 +103,8 @@ class UnitMark(ViewModel):
     width_m: float
     depth_m: float
     above_ceiling: bool = False
+    height_m: float = 0.0
+    """Height of its front; 0 for a concealed unit."""
 
 
 class DuctRun(ViewModel):

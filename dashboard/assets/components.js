@@ -96,11 +96,31 @@
     }, []);
   }
 
+  /* Whoever opened something under the plan is brought to it. */
+  function useArrival(box) {
+    const opened = useRef(false);
+    useEffect(() => {
+      const place = box.current.querySelector("#panel");
+      if (!place) return undefined;
+      const watch = new MutationObserver(() => {
+        if (!opened.current || !place.firstElementChild) return;
+        opened.current = false;
+        const fits = place.getBoundingClientRect().height < window.innerHeight;
+        place.scrollIntoView({ block: fits ? "nearest" : "start" });
+      });
+      watch.observe(place, { childList: true, subtree: true });
+      return () => watch.disconnect();
+    }, []);
+    return (what) => { opened.current = /^(panel|beside):./.test(what); };
+  }
+
   function Taps({ children, className, setProps }) {
     const count = useRef(0), box = useRef(null);
     useKeptFocus(box);
+    const arrive = useArrival(box);
     const hear = (event) => {
       const target = event.target.closest("[data-tap]");
+      if (target) arrive(target.getAttribute("data-tap"));
       if (target) setProps({ tap: { what: target.getAttribute("data-tap"), number: (count.current += 1) } });
     };
     return h("div", { ref: box, className, onClick: hear }, children);
@@ -126,7 +146,19 @@
 
   const FORMS = [["narrow", "(max-width: 700px)"], ["landscape", "(min-width: 1200px)"]];
 
-  function Screen({ form, setProps }) {
+  /* Controls say what the server says, where it took a change back; each then tells it as if it had been tapped. */
+  function usePut(put) {
+    useEffect(() => {
+      if (!put) return;
+      const say = (kind, values) => Object.entries(values).forEach(
+        ([key, value]) => window.dash_clientside.set_props({ kind, key }, { value }));
+      say("stops", put.stops);
+      say("switch", put.switches);
+    }, [put && put.number]);
+  }
+
+  function Screen({ form, put, setProps }) {
+    usePut(put);
     useEffect(() => {
       const lists = FORMS.map(([name, query]) => [name, window.matchMedia(query)]);
       const tell = () => {

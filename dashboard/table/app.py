@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import flask
-from dash import ALL, Dash, Input, Output, State
+from dash import ALL, Dash, Input, Output, State, no_update
 from werkzeug.exceptions import BadRequest, NotFound
 
 from dashboard import tokens
 from dashboard.desk.gate import DESK, asked_here, keep_desk_here
 from dashboard.guard import protect
 from dashboard.session import Ready, TableSource
-from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, regions
+from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, put_back, regions
 from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
 from proposal.fonts import web_folder
@@ -20,7 +20,10 @@ from proposal.fonts import web_folder
 if TYPE_CHECKING:
     from dashboard.desk.study import DeskSource
 
-REGIONS = ("stale", "house-name", "buttons", "head", "plan", "turn", "scenes", "cards", "ask", "also")
+REGIONS = (
+    "stale", "house-name", "buttons", "back", "work", "head", "plan", "habits", "turn", "scenes", "panel", "cards",
+    "ask", "also",
+)  # fmt: skip
 INDEX = """<!DOCTYPE html>
 <html lang="en-US">
 <head>
@@ -81,6 +84,8 @@ def _answers(app: Dash, table: Table) -> None:
             "regions": {name: Output(name, "children") for name in REGIONS},
             "main": Output("main", "className"),
             "scheme": Output("look", "forceColorScheme"),
+            "put": Output("screen", "put"),
+            "idle": Output("wait", "disabled"),
         },
         inputs={
             "stops": Input({"kind": "stops", "key": ALL}, "value"),
@@ -88,18 +93,26 @@ def _answers(app: Dash, table: Table) -> None:
             "tap": Input("taps", "tap"),
             "form": Input("screen", "form"),
             "units": Input("units", "value"),
+            "beat": Input("wait", "n_intervals"),
             "stop_ids": State({"kind": "stops", "key": ALL}, "id"),
             "switch_ids": State({"kind": "switch", "key": ALL}, "id"),
             "session": State("name", "data"),
         },
     )
-    def answer(stops, switches, tap, form, units, stop_ids, switch_ids, session):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202, PLR0913, PLR0917
+    def answer(stops, switches, tap, form, units, beat, stop_ids, switch_ids, session):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202, ARG001, PLR0913, PLR0917
         heard = Heard(_values(stop_ids, stops), _values(switch_ids, switches), tap, form, units)
         try:
             shown = table.answer(session, heard)
         except ValueError as error:
             raise BadRequest(str(error)) from None
-        return {"regions": regions(table, shown, session), "main": main_classes(shown), "scheme": shown.page.look}
+        put = put_back(shown)
+        return {
+            "regions": regions(table, shown, session),
+            "main": main_classes(shown),
+            "scheme": shown.page.look,
+            "put": no_update if put is None else put,
+            "idle": shown.page.waiting is None,
+        }
 
 
 def _progress(app: Dash, table: Table) -> None:

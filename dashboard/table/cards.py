@@ -14,11 +14,14 @@ from dashboard.table.scene import Shown
 from dashboard.table.tap import button
 from dashboard.table.text import (
     ALSO,
+    COMPARE,
+    COMPARED,
     LEFT_OUT,
     NOT_BUILT,
     ROOMS_COLD,
     SHOW,
     SHOWN,
+    SIGN_COMPARE,
     SIGN_WHY,
     SIGN_WHY_NOT,
     WHY,
@@ -81,6 +84,13 @@ def small_house(option: OptionCard, shown: Shown) -> Component:
     )
 
 
+def compare_button(option: OptionCard, shown: Shown, full: str) -> Component:
+    """Puts the option side by side with another one."""
+    chosen = option.id in shown.page.beside
+    sign = html.Span(COMPARED if chosen else SIGN_COMPARE)
+    return button(sign, f"beside:{option.id}", "pick", pressed=chosen, label=f"{COMPARE}: {full}")
+
+
 def _classes(option: OptionCard, shown: Shown, base: str) -> str:
     told = {
         "recommended": shown.recommended(option),
@@ -91,9 +101,9 @@ def _classes(option: OptionCard, shown: Shown, base: str) -> str:
 
 
 def place_words(option: OptionCard, shown: Shown) -> str:
-    """Place among the others; on the narrow cards of portrait without the word *likely*, which stands above."""
+    """Place among the others; on cards without room for it without the word *likely*, which stands above."""
     words = shown.told.words
-    if shown.recommended(option) and shown.page.form is Form.PORTRAIT:
+    if shown.recommended(option) and shown.page.form is not Form.NARROW:
         return words.say("places", "recommended")
     return place(shown.view, option, words)
 
@@ -121,12 +131,14 @@ def card(option: OptionCard, shown: Shown) -> Component:
     full = shown.name(option, short=shown.landscape)
     asked = shown.page.asked == f"why:{option.id}"
     why = WHY if shown.recommended(option) else WHY_NOT
-    sign = (SIGN_WHY if shown.recommended(option) else SIGN_WHY_NOT) if shown.landscape else why.lower()
+    narrow = shown.page.form is Form.NARROW
+    sign = why.lower() if narrow else SIGN_WHY if shown.recommended(option) else SIGN_WHY_NOT
     weak = weak_point(option, shown.told)
     parts = [
         html.P(place_words(option, shown), className="place"),
         _show_button(option, shown, full),
         html.Div([html.H3(full), html.P(line(option, shown), className="line")], className="title"),
+        compare_button(option, shown, full),
         small_house(option, shown),
         fact_list(option, shown),
         fit_bar(option, shown),

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from compare.units import System
 from compare.views.customer import CustomerView, OptionCard
+from dashboard.habits import Habit
 from dashboard.session import Question, WhatIf
+from dashboard.table.choice import card_options
 from dashboard.table.scene import Shown
 from dashboard.table.text import PRIORITY_LABELS, STOP_WORDS, SWITCH_STATES
+from dashboard.table.undo import number_words
 from proposal.words import equals, is_close, lead_points, option_name, option_phrase, words_of
 from proposal.words.options import LEFT_OUT, shared_places
 
@@ -21,7 +25,14 @@ CAUSES: Mapping[WhatIf, tuple[str, str]] = {
 _MOST_NAMED = 8
 
 
-def cause(before: Question, after: Question) -> str:
+HABIT_CAUSES: Mapping[Habit, str] = {
+    Habit.HEATING: "the house is heated to {value}",
+    Habit.COOLING: "the house is cooled to {value}",
+    Habit.RATE: "electricity costs {value} a kWh",
+}
+
+
+def cause(before: Question, after: Question, units: System = System.US) -> str:
     """What changed between two questions, as a clause; empty when nothing did."""
     for what in WhatIf:
         if (what in before.on) != (what in after.on):
@@ -30,6 +41,10 @@ def cause(before: Question, after: Question) -> str:
     for row, stop in after.stops:
         if old.get(row) != stop:
             return f"“{PRIORITY_LABELS[row]}” counts: {STOP_WORDS[stop - 1]}"
+    for habit, words in HABIT_CAUSES.items():
+        value = number_words(after, habit, units)
+        if value != number_words(before, habit, units):
+            return words.format(value=value)
     return ""
 
 
@@ -43,12 +58,14 @@ def _enough(before: CustomerView, after: CustomerView) -> str:
     for name in (name for name in new if name in old):
         was, now = before.option(old[name]).status == LEFT_OUT, after.option(new[name]).status == LEFT_OUT
         if was != now:
-            return f"{'No longer enough' if now else 'Now enough'}: {name[:1].lower()}{name[1:]}"
+            option = after.option(new[name])
+            enough = "no longer enough" if now else "enough"
+            return f"{option_phrase(after, option, words_of())} {_verb('be', option)} {enough}"
     return ""
 
 
 def _moved(before: CustomerView, after: CustomerView) -> str:
-    """The layout that moves most among the others: `One wall unit: from third to second`."""
+    """The layout that moves most among the others: `one wall unit moves from third to second`."""
     words = words_of()
     old, new = _names(before), _names(after)
     was, now = shared_places(before), shared_places(after)
@@ -60,7 +77,9 @@ def _moved(before: CustomerView, after: CustomerView) -> str:
         first, last = places[0][0], places[1][0]
         if 1 < first <= _MOST_NAMED and 1 < last <= _MOST_NAMED:
             ordinals = [words.say("places", f"ordinal_{place}").lower() for place in (first, last)]
-            steps.append((abs(first - last), f"{name}: from {ordinals[0]} to {ordinals[1]}"))
+            option = after.option(new[name])
+            moves = f"{option_phrase(after, option, words)} {_verb('move', option)}"
+            steps.append((abs(first - last), f"{moves} from {ordinals[0]} to {ordinals[1]}"))
     return max(steps, default=(0, ""), key=lambda step: step[0])[1]
 
 
@@ -78,7 +97,21 @@ def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
     if advice(before) != advice(after):
         return f"New advice, because {because}."
     effect = _enough(before, after) or _moved(before, after)
-    return f"Now {because}. {effect}. The advice stays." if effect else f"Now {because}. The advice stays."
+    return f"Now {because}: {effect}. The advice stays." if effect else f"Now {because}. The advice stays."
+
+
+def bill_line(after: Shown, because: str) -> str:
+    """What a price of electricity does: it changes bills and no order, because the order counts kilowatt-hours."""
+    bills = after.told.figures
+    others = [option for option in card_options(after.view) if option.status != LEFT_OUT]
+    first = after.winner or (others[0] if others else None)
+    rival = next((option for option in others if first is not None and option.id != first.id), None)
+    if first is None or rival is None:
+        return f"Now {because}. The order stays."
+    costs = [bills.usd(option.facts.bill_usd) for option in (first, rival)]
+    names = [option_phrase(after.view, option, words_of()) for option in (first, rival)]
+    told = f"{names[0]} then {_verb('cost', first)} {costs[0]} a year to run, {names[1]} {costs[1]}"
+    return f"Now {because}: {told}. The order stays, because it goes by how much power a layout needs."
 
 
 def outcome(shown: Shown, beside: str = "") -> str:
@@ -115,4 +148,7 @@ def _alone(shown: Shown) -> str:
 def _verb(verb: str, option: OptionCard) -> str:
     """The verb behind an option: several units lead, one layout leads."""
     plural = {"head_each": option.heads > 1, "ducted_all": option.hidden > 1, "few_heads": True}
-    return verb if plural.get(option.family, False) else f"{verb}s"
+    many = plural.get(option.family, False)
+    if verb == "be":
+        return "are" if many else "is"
+    return verb if many else f"{verb}s"

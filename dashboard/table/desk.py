@@ -10,25 +10,32 @@ from dash.development.base_component import Component
 
 from compare.units import System
 from compare.views.customer import CustomerView
+from dashboard.habits import Habits, nearest
 from dashboard.role import within
-from dashboard.session import Page, Ready, TableSource, WhatIf
+from dashboard.session import How, Page, Pending, Question, Ready, TableSource, WhatIf
 from dashboard.store import Sessions
 from dashboard.table.ask import ask
 from dashboard.table.cards import also, cards
-from dashboard.table.change import advice, cause, change_line, turn_sentence
+from dashboard.table.change import advice, bill_line, cause, change_line, turn_sentence
 from dashboard.table.choice import card_options
 from dashboard.table.controls import all_offers
 from dashboard.table.head import head
-from dashboard.table.hear import Heard, page_of, question_of
+from dashboard.table.hear import Heard, Move, act, moved, new_tap, question_of, with_controls
+from dashboard.table.numbers import habits_row
+from dashboard.table.panel import panel
 from dashboard.table.plan import plan_sheet, scene_chooser
 from dashboard.table.scene import Shown
+from dashboard.table.states import progress_bar, progress_words
 from dashboard.table.tap import button
-from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, PROPOSAL
+from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, FAILED, PROPOSAL, REDO, STOP, TRYING, UNDO
+from dashboard.table.undo import change_words, redone, remembered, undone
 from proposal.words import name
 
 Proposer = Callable[[CustomerView], bytes]
 """Makes the proposal of a view as a PDF."""
 PROPOSAL_PATH = "/proposal"
+PATIENCE_S, POLL_S = 0.9, 0.2
+"""How long a page waits for an answer before it tells how far the work is, and each time that it asks again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,20 +56,61 @@ class Table:
         if not isinstance(status, Ready):
             raise ValueError("no answer yet")
         page = self.sessions.get(session, lambda: Page(status.question))
-        question = question_of(heard, status.question, status.offers)
-        view = self.source.view(question)
-        fresh = question != page.question
-        if fresh:
-            before = self.source.kept(page.question)
-            line = change_line(before, view, cause(page.question, question)) if before else ""
-            flipped = next((what for what in WhatIf if (what in page.question.on) != (what in question.on)), None)
-            page = replace(page, question=question, change=line, turning=flipped or page.turning)
-        tapped = replace(page_of(page, heard, view), fresh=fresh)
-        if tapped.turning is None:
-            what, final = self.turning(Shown(view, tapped))
-            tapped = replace(tapped, turning=what if final else None)
-        self.sessions.put(session, tapped)
-        return Shown(view, tapped)
+        asked = question_of(heard, status.question, status.offers)
+        move = Move(moved(page, asked), page.how)
+        if move.question != page.waiting:
+            move = Move(move.question)
+        page = with_controls(page, heard, asked)
+        tap = new_tap(page, heard)
+        if tap is not None:
+            page, move = self._tapped(replace(page, heard=tap[1]), move, tap[0], status.question.habits)
+        page, view = self._settled(str(session), page, move)
+        if page.turning is None:
+            what, final = self.turning(Shown(view, page))
+            page = replace(page, turning=what if final else None)
+        self.sessions.put(session, page)
+        return Shown(view, page)
+
+    def _tapped(self, page: Page, move: Move, what: str, own: Habits | None) -> tuple[Page, Move]:
+        """A tap, with numbers that are the house's own taken as such."""
+        if what == "numbers:own":
+            return page, Move(replace(move.question, habits=own))
+        page, move = act(page, move, what, self.source.view(page.question))
+        habits = move.question.habits
+        if habits is not None and own is not None:
+            move = replace(move, question=replace(move.question, habits=nearest(habits, own)))
+        return page, move
+
+    def _settled(self, session: str, page: Page, move: Move) -> tuple[Page, CustomerView]:
+        """The page with the answer to its question, or, while that takes long, with the answer before it."""
+        if page.waiting is not None and page.waiting != move.question:
+            self.source.leave(page.waiting, session)
+        still = replace(page, waiting=None, pending=None, how=How.ANEW, fresh=False)
+        if move.question == page.question:
+            return still, self.source.view(page.question)
+        try:
+            got = self.source.ask(move.question, session, POLL_S if page.waiting else PATIENCE_S)
+        except RuntimeError:
+            return replace(still, change=FAILED), self.source.view(page.question)
+        if isinstance(got, Pending):
+            waits = replace(page, waiting=move.question, pending=got, how=move.how, fresh=False)
+            return waits, self.source.view(page.question)
+        return self._changed(still, move, got), got
+
+    def _changed(self, page: Page, move: Move, view: CustomerView) -> Page:
+        """The page with another question, what that did to the advice, and the step to take it back."""
+        before, question = page.question, move.question
+        old = self.source.kept(before)
+        because = cause(before, question, page.units)
+        if move.how is How.ANEW:
+            page = remembered(page, change_words(before, question, page.units))
+        else:
+            page = undone(page) if move.how is How.UNDO else redone(page)
+        flipped = next((what for what in WhatIf if (what in before.on) != (what in question.on)), None)
+        page = replace(page, question=question, turning=flipped or page.turning, fresh=True)
+        rates = because and replace(question, habits=before.habits) == before and _same_comfort(before, question)
+        line = bill_line(Shown(view, page), because) if rates else change_line(old, view, because) if old else ""
+        return replace(page, change=line)
 
     def again(self, shown: Shown) -> bool:
         """Whether the house is to be worked out again, and if so, begin."""
@@ -110,6 +158,42 @@ def _turned(what: WhatIf, shown: Shown, other: CustomerView) -> str:
     return turn_sentence(what, shown, flipped) if on_now else turn_sentence(what, flipped, shown)
 
 
+def _same_comfort(one: Question, other: Question) -> bool:
+    return one.habits is not None and other.habits is not None and one.habits.held_as(other.habits)
+
+
+def put_back(shown: Shown) -> dict[str, object] | None:
+    """What the controls must say where they lag behind the question, as after *Undo*; None where they agree."""
+    page = shown.page
+    wanted, said = page.waiting or page.question, page.controls
+    if said is None or (wanted.stops, wanted.on) == (said.stops, said.on):
+        return None
+    before = dict(said.stops)
+    stops = {row: stop for row, stop in wanted.stops if before[row] != stop}
+    switches = {what.value: what in wanted.on for what in sorted(wanted.on ^ said.on)}
+    return {"number": page.heard, "stops": stops, "switches": switches}
+
+
+def back_buttons(shown: Shown) -> list[Component]:
+    """*Undo* and *Redo*, each with the name of what it takes back or does again."""
+    parts: list[Component] = []
+    for stack, tap, words in ((shown.page.past, "undo:now", UNDO), (shown.page.future, "redo:now", REDO)):
+        if stack:
+            inside = [html.B(words), html.Span(stack[-1].words)]
+            parts.append(button(inside, tap, "button back", label=f"{words}: {stack[-1].words}"))
+    return parts
+
+
+def work_note(shown: Shown) -> list[Component]:
+    """How far a long answer is, with a bar and *Stop*; the page stays as it was until then."""
+    page = shown.page
+    if page.waiting is None or page.pending is None:
+        return []
+    words = change_words(page.question, page.waiting, page.units)
+    head = html.P([html.B(f"{TRYING}: {words}. "), progress_words(page.pending)], role="status")
+    return [html.Div([head, progress_bar(page.pending)], className="work-told"), button(STOP, "stop:now", "button")]
+
+
 def house_name(shown: Shown) -> list[Component]:
     """Name of the house, and the mark of invented or generic figures."""
     house = shown.view.house
@@ -150,6 +234,10 @@ def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
         "house-name": house_name(shown),
         "buttons": buttons(session if table.proposer else ""),
         "head": head(shown),
+        "back": back_buttons(shown),
+        "work": work_note(shown),
+        "habits": habits_row(shown),
+        "panel": panel(shown, table.source),
         "plan": plan_sheet(shown),
         "turn": html.P(turn, className="stroke turn") if turn else [],
         "scenes": scene_chooser(shown),

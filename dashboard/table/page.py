@@ -18,6 +18,7 @@ from dashboard.table.text import ASK, MATTERS, TO_DESK, WHAT_IF
 from dashboard.tokens import mantine_theme
 
 POLL_MS = 600
+WAIT_MS = 400
 
 
 def units_control(units: System) -> Component:
@@ -40,14 +41,17 @@ def board(status: Ready, units: System) -> Component:
         className="board",
         children=[
             Screen(id="screen"),
+            dcc.Interval(id="wait", interval=WAIT_MS, disabled=True),
             html.Header(
                 [html.Div(id="house-name", className="house-name"), units_control(units), html.Div(id="buttons")],
                 className="top",
             ),
+            html.Div(id="work", className="work"),
             html.Div(id="stale", className="stale", role="status"),
             html.Main(
                 [
                     html.Section(id="head", className="head"),
+                    html.Div(id="back", className="back-place"),
                     html.Section(id="plan", className="sheet", **named("Plan")),
                     html.Div(
                         [
@@ -57,11 +61,13 @@ def board(status: Ready, units: System) -> Component:
                                     html.Div(switches(status.question, status.offers), className="switches"),
                                 ]
                             ),
+                            html.Div(id="habits", className="habits"),
                             html.Div(id="turn", role="status"),
                         ],
                         className="what-if",
                     ),
                     html.Section(id="scenes", className="scenes-place"),
+                    html.Section(id="panel", className="panel"),
                     html.Section(id="cards", className="cards", **named("Layouts")),
                     html.Div(
                         [

@@ -7,7 +7,7 @@ from typing import Any
 from dash import html
 from dash.development.base_component import Component
 
-from dashboard.session import Failed, Fault, Working
+from dashboard.session import Failed, Fault, Pending, Working
 from dashboard.table.tap import named
 from proposal.words import capital
 
@@ -18,23 +18,32 @@ STEPS = (
 )
 
 
-def working(status: Working) -> Component:
-    """How far the first comparison is. Nothing spins."""
-    share = status.done / status.total if status.total else 0.0
-    told = f"{status.done} of {status.total} done." if status.total > 1 else "Reading the house and its weather."
-    if status.seconds_left is not None:
-        seconds = max(1, round(status.seconds_left))
+def progress_words(far: Working | Pending) -> str:
+    """As in `11 of 24 done. About 3 seconds left.`"""
+    told = f"{far.done} of {far.total} done." if far.total > 1 else "Reading the house and its weather."
+    if far.seconds_left is not None:
+        seconds = max(1, round(far.seconds_left))
         told += f" About {seconds} {'second' if seconds == 1 else 'seconds'} left."
+    return told
+
+
+def progress_bar(far: Working | Pending) -> Component:
+    """How far a piece of work is. Nothing spins."""
+    share = far.done / far.total if far.total else 0.0
     done: dict[str, Any] = {"aria-valuemin": "0", "aria-valuemax": "100", "aria-valuenow": f"{100.0 * share:.0f}"}
-    bar = html.Div(
+    return html.Div(
         html.Div(style={"width": f"{100.0 * share:.0f}%"}),
         className="progress",
         role="progressbar",
         **named("Done"),
         **done,
     )
+
+
+def working(status: Working) -> Component:
+    """How far the first comparison is."""
     head = html.H1(f"Trying the layouts for {status.house or 'this house'}")
-    return html.Div([head, bar, html.P(told, role="status")], className="state")
+    return html.Div([head, progress_bar(status), html.P(progress_words(status), role="status")], className="state")
 
 
 def empty() -> Component:

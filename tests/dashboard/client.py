@@ -26,6 +26,7 @@ def default_values(ready: Ready) -> dict[str, Any]:
         "taps": None,
         "screen": "portrait",
         "units": "US",
+        "wait": None,
         "name": new_name(),
     }
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from compare.views.customer import Answer, CustomerView, Number, OptionCard, ReasonLine
-from dashboard.session import Offer, Question, Ready, Status, WhatIf, start_question
+from compare.views.pair import PairView
+from dashboard.habits import Habits
+from dashboard.session import Offer, Pending, Question, Ready, Status, WhatIf, start_question
 from tests.proposal.sample_view import celsius, ranch_view
 
 FACTORS = (0.3, 0.6, 1.0, 1.7, 3.0)
@@ -22,6 +24,7 @@ SCORES = {
     "each": (91.0, 86.0, 58.0, 88.0, 30.0),
     "one": (78.0, 93.0, 97.0, 90.0, 80.0),
 }
+HABITS = Habits(celsius(70.0), celsius(75.0), 0.17)
 OFFERS = (
     Offer(WhatIf.DOORS_SHUT, "Bedroom doors shut", "from 10 at night"),
     Offer(WhatIf.COOL_BEDROOMS, "Cool the bedrooms", "on hot nights"),
@@ -133,11 +136,16 @@ class SampleSource:
 
     now: Status = field(
         default_factory=lambda: Ready(
-            start_question({"warm_and_even": 5, "quiet": 4}, frozenset({WhatIf.DOORS_SHUT, WhatIf.COOL_BEDROOMS})),
+            start_question(
+                {"warm_and_even": 5, "quiet": 4}, frozenset({WhatIf.DOORS_SHUT, WhatIf.COOL_BEDROOMS}), HABITS
+            ),
             OFFERS,
         )
     )
     asked: list[Question] = field(default_factory=list)
+    slow: Pending | None = None
+    """How far an answer is that does not come; None for answers at once."""
+    left: list[Question] = field(default_factory=list)
 
     def status(self) -> Status:
         """How far the source is."""
@@ -147,6 +155,24 @@ class SampleSource:
         """The sample under a question."""
         self.asked.append(question)
         return sample_answer(question)
+
+    def ask(self, question: Question, who: str, patience_s: float) -> CustomerView | Pending:
+        """The sample under a question, unless the test holds it up."""
+        return self.slow if self.slow is not None else self.view(question)
+
+    def pair(self, question: Question, first: str, second: str) -> PairView:
+        """Price and bill, from the samples' own figures."""
+        lines = {
+            one: tuple(
+                line(one, other) for table, line in ((PRICES, _price), (BILLS, _bill)) if table[one] < table[other]
+            )
+            for one, other in ((first, second), (second, first))
+        }
+        return PairView(first=first, second=second, first_better=lines[first], second_better=lines[second])
+
+    def leave(self, question: Question, who: str) -> None:
+        """Somebody waits no more."""
+        self.left.append(question)
 
     def open(self) -> None:
         """Nothing to do."""

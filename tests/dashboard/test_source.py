@@ -14,8 +14,10 @@ from compare.house.model import HouseFile
 from compare.house.reading import read_house
 from compare.pipeline import compare_house
 from compare.whatif import bedroom_doors_shut
+from dashboard.house import House
 from dashboard.session import Empty, Failed, Ready, WhatIf, Working
-from dashboard.source import MOST_COMPARISONS, House, HouseSource
+from dashboard.source import HouseSource
+from dashboard.trials import MOST_COMPARISONS
 
 SMALL_HOUSE = "accessory_unit.toml"
 
@@ -92,7 +94,8 @@ def test_no_more_comparisons_are_kept_than_allowed(house_path: Path, bench: Benc
         for other in physical:
             if one is not other:
                 source.view(ready.question.flipped(one).flipped(other))
-    assert len(source._found) <= MOST_COMPARISONS
+    assert source._trials is not None
+    assert len(source._trials.whole) <= MOST_COMPARISONS
 
 
 def test_a_faulty_file_is_told_with_its_lines_and_read_again_when_mended(house_path: Path) -> None:
