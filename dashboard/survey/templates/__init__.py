@@ -1,0 +1,1 @@
+"""House types of our own invention, to begin a survey with."""
