@@ -1,8 +1,8 @@
 """What would change the answer: the smallest change of one thing that puts another kind of layout first.
 
 Every search starts at what is, goes outward in small steps both ways, and narrows the first step that has another kind
-of layout in front. Rejected options stay rejected. What the house would do is simulated again (`compare.whatif` and
-`house_flips`); what is only asked for, or judged, is scored again.
+of layout in front. Rejected options stay rejected. What the house would do is simulated again (`house_flips` and
+`compare.turning_points`); what is only asked for, or judged, is scored again.
 """
 
 from __future__ import annotations
@@ -29,17 +29,24 @@ CONSIDERED = 16
 """Best options that are scored again where a curve or a credit changes."""
 HALVINGS = 12
 CURVES: Mapping[str, tuple[Criterion, bool]] = {
+    "M1": (Criterion.MATCH, False),
+    "M2": (Criterion.MATCH, False),
     "L1": (Criterion.CYCLING, False),
     "L2": (Criterion.CYCLING, False),
     "N1": (Criterion.NOISE, True),
     "N2": (Criterion.NOISE, True),
+    "N3": (Criterion.NOISE, True),
     "C1": (Criterion.COMFORT, False),
     "C2": (Criterion.COMFORT, False),
     "C3": (Criterion.COMFORT, False),
     "C4": (Criterion.COMFORT, False),
+    "C5": (Criterion.COMFORT, False),
     "E": (Criterion.ENERGY, False),
 }
-"""Curves that are moved: the criterion they feed, and whether they are moved by decibels rather than by a factor."""
+"""Curves that are moved: the criterion they feed, and whether they are moved by decibels rather than by a factor.
+
+The price curve is not among them: it is a ratio of prices, which are moved themselves.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +54,8 @@ class Flip:
     """One change that puts another kind of layout first."""
 
     kind: str
-    """`weight`, `price`, `credit`, `curve`, `insulation`, `leakage`, `doors`, `envelope`, `rate`."""
+    """`weight`, `price`, `credit`, `curve`, `insulation`, `leakage`, `doors` (all bedroom doors), `door` (one alone),
+    `envelope`, `rate`."""
     subject: str
     """Criterion, family, measure or part of the house that is changed."""
     before: float
