@@ -19,9 +19,9 @@ from compare.house.reading import read_house
 
 ENDING = ".toml"
 MOST_LISTED = 500
-MOST_AWAKE = 3
+MOST_AWAKE = 2
 MOST_OPEN = 60
-"""Houses whose comparisons, and whose pages, are kept (our judgement: some 100 MB and 1 MB each)."""
+"""Houses whose comparisons, and whose pages, are kept (our judgement: up to 600 MB for ten rooms, and 1 MB)."""
 MOST_PROBLEMS = 3
 _UNSAFE = re.compile(r"[^a-z0-9]+")
 
