@@ -70,11 +70,11 @@ def _document(found: Comparison, asked: Asked) -> tuple[Document, tuple[str, ...
     from proposal.company import read_company
     from proposal.document.build import Extras, build
     from proposal.document.terms import company_warnings
-    from proposal.sheets.make import outside_of
+    from proposal.extras import outside_of, with_doors
     from proposal.words import told_of
 
     with clear_errors():
-        view = found.customer_view(tested=asked.tried)
+        view = with_doors(found, found.customer_view(tested=asked.tried), asked.option)
         told = told_of(view, asked.language)
         company = read_company(asked.company) if asked.company is not None else None
         extras = Extras(company, outside_of(found, told, asked.option))
@@ -103,9 +103,7 @@ def propose(
         say(warning)
 
 
-def sheets(
-    file: FileArgument, option: OptionOption = None, out: OutOption = None, lang: LanguageOption = "en"
-) -> None:
+def sheets(file: FileArgument, option: OptionOption = None, out: OutOption = None, lang: LanguageOption = "en") -> None:
     """Write the sheets for one layout: crew, commissioning, walk-through, basis of the design (pages and PDFs)."""
     from proposal.sheets.make import given_of, sheets_of, write_sheets
 

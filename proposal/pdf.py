@@ -13,7 +13,7 @@ from functools import lru_cache
 from importlib.resources import as_file, files
 from typing import Any
 
-from proposal.document.blocks import Bullets, Document, Figure, Heading
+from proposal.document.blocks import Bullets, Document, Figure, Heading, parts_of
 from proposal.document.pictures import PAGE_PX
 from proposal.fonts import advance_widths, pdf_folder
 
@@ -96,20 +96,30 @@ def _plain(value: object) -> Any:  # noqa: ANN401 (plain data of any depth)
     return shown
 
 
-def _pairs(shown: dict[str, Any]) -> None:
+def _pairs(blocks: list[dict[str, Any]]) -> None:
     """Names for the parts of layouts that stand side by side."""
-    for block in shown["blocks"]:
+    for block in blocks:
         if block["kind"] == "pair":
             keys = ("name", "figure", "facts")
             block["items"] = [dict(zip(keys, item, strict=True)) for item in block["items"]]
 
 
+def _parts(document: Document) -> list[list[dict[str, Any]]]:
+    """Blocks as plain data, in the parts that stay together; all in one where nothing may change places."""
+    found = parts_of(document.blocks) if document.packed else (document.blocks,)
+    parts = [[_plain(block) for block in part] for part in found]
+    for part in parts:
+        _pairs(part)
+    return parts
+
+
 def data_of(document: Document) -> str:
     """The paper as JSON for the template."""
-    shown = _plain(document)
     lang, _, region = document.language.partition("-")
-    _pairs(shown)
-    return json.dumps({**shown, "lang": lang, "region": region.lower() or None}, ensure_ascii=False, sort_keys=True)
+    own = ("title", "header_left", "header_right", "footer", "paper", "page_words", "packed")
+    shown = {key: _plain(getattr(document, key)) for key in own}
+    shown |= {"parts": _parts(document), "lang": lang, "region": region.lower() or None}
+    return json.dumps(shown, ensure_ascii=False, sort_keys=True)
 
 
 def pdf_of(document: Document) -> bytes:

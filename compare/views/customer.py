@@ -189,6 +189,21 @@ class FlipLine(ViewModel):
     family: str
 
 
+class RoomDoors(ViewModel):
+    """A bedroom at 6 on the coldest mornings with all bedroom doors shut at night, and with them open."""
+
+    room: int
+    shut_c: float
+    open_c: float
+
+
+class DoorsOutcome(ViewModel):
+    """The bedrooms of one option with their doors either way."""
+
+    option: str
+    rooms: tuple[RoomDoors, ...]
+
+
 class HouseCard(ViewModel):
     """Who and where."""
 
@@ -230,6 +245,8 @@ class CustomerView(ViewModel):
     assumptions: tuple[AssumptionLine, ...]
     flips: tuple[FlipLine, ...] = ()
     """What would change the answer; empty before it is looked for."""
+    doors: tuple[DoorsOutcome, ...] = ()
+    """Bedroom doors either way, for the options that a paper is about; empty before they are looked for."""
 
     def option(self, option_id: str) -> OptionCard:
         """The option with that id.

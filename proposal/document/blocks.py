@@ -18,6 +18,10 @@ class Heading:
 
     level: Literal[1, 2, 3]
     text: str
+    joined: bool = False
+    """Stays on the page of what stands before it."""
+    after: bool = False
+    """Never stands before the part in front of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +230,8 @@ class Document:
     page_words: str
     """Template with `{page}` and `{pages}`."""
     blocks: tuple[Block, ...]
+    packed: bool = False
+    """On paper, a part that no longer fits a page lets one of the next parts go first."""
 
     @property
     def headline(self) -> str:
@@ -233,3 +239,19 @@ class Document:
         return next(
             (block.text for block in self.blocks if isinstance(block, Heading) and block.level == 1), self.title
         )
+
+
+def parts_of(blocks: tuple[Block, ...]) -> tuple[tuple[Block, ...], ...]:
+    """Parts of a paper that stay together on a page: from one heading to the next, or from one page break to the next.
+
+    A page break is a part of its own.
+    """
+    parts: list[list[Block]] = []
+    for block in blocks:
+        alone = isinstance(block, PageBreak)
+        starts = isinstance(block, Heading) and block.level > 1 and not block.joined
+        if not parts or alone or starts or isinstance(parts[-1][-1], PageBreak):
+            parts.append([block])
+        else:
+            parts[-1].append(block)
+    return tuple(tuple(part) for part in parts)

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from compare.units import System
 from compare.views.customer import CustomerView, OptionCard
 from proposal.company import Company
-from proposal.document.blocks import Block, Document, Figure, Heading, PageBreak, Paragraph
+from proposal.document.blocks import Block, Document
+from proposal.document.charts import profile_blocks
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
 from proposal.document.front import front_page, has_large_plan, large_plan
 from proposal.document.living import feel_blocks
+from proposal.document.outside import Outside, outside_blocks
 from proposal.document.terms import (
     care_blocks,
     company_blocks,
@@ -29,8 +31,8 @@ class Extras:
     """What a paper may hold besides the customer's view."""
 
     company: Company | None = None
-    walls: tuple[Figure, ...] = ()
-    """Outside walls with what hangs on them."""
+    walls: tuple[Outside, ...] = ()
+    """Outside walls with what hangs on them, of each layout that the paper is about."""
 
 
 NOTHING_MORE = Extras()
@@ -59,13 +61,6 @@ def _asked(view: CustomerView, option_id: str | None) -> OptionCard | None:
         raise ValueError(f"option '{option_id}' is not in this comparison; choose one of: {known}") from None
 
 
-def _walls(told: Told, extras: Extras) -> list[Block]:
-    if not extras.walls:
-        return []
-    text = Paragraph(told.words.say("more", "walls_text"), style="small", sticky=True)
-    return [Heading(2, told.words.say("more", "walls_heading")), text, *extras.walls]
-
-
 def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
     subject = asked or equals(told.view)[0]
     company = extras.company or Company()
@@ -73,14 +68,14 @@ def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
     blocks: list[Block] = [
         *front_page(told, asked),
         *(turns_blocks(told) if early else []),
-        *([PageBreak()] if asked else []),
         *ways_blocks(told, subject),
-        *questions_blocks(told, subject),
+        *questions_blocks(told, asked),
         *([] if early else turns_blocks(told)),
-        *need_blocks(told, subject),
+        *profile_blocks(told),
+        *need_blocks(told, subject, named=asked is None),
         *(large_plan(told, asked) if asked else []),
         *feel_blocks(told, subject, named=asked is None),
-        *_walls(told, extras),
+        *outside_blocks(told, extras.walls),
         *price_blocks(told, subject, named=asked is None),
         *payment_blocks(told, subject, company),
         *assumed_blocks(told),
@@ -129,4 +124,5 @@ def build(
         paper="us-letter" if System(house.units) is System.US else "a4",
         page_words=words.say("document", "page_words"),
         blocks=tuple(_pages(told, _asked(view, option_id), extras)),
+        packed=True,
     )

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from compare.views.customer import OptionCard
 from proposal.document.blocks import Beside, Block, Bullets, Heading, Paragraph
+from proposal.document.charts import money_figure
 from proposal.document.conditions import applies, rows
-from proposal.document.pictures import price_picture
 from proposal.words import Told, capital, name, option_phrase, plain, room_group
 from proposal.words.figures import NBSP
 from proposal.words.options import unit_noun
 
 MOST_ASSUMPTIONS = 6
+
+
 def _short(told: Told) -> str:
     return told.words.code.partition("-")[0]
 
@@ -73,7 +75,8 @@ def price_blocks(told: Told, option: OptionCard, *, named: bool) -> list[Block]:
         Bullets(tuple(Paragraph(text, style="small") for text in items), heading=words.say("document", heading))
         for heading, items in (("included", inside), ("excluded", outside))
     )
-    return [Heading(2, heading), *_price_text(told, option), *price_picture(told), Beside(lists)]
+    more = Heading(2, words.say("charts", "scope_heading"), after=True)
+    return [Heading(2, heading), *_price_text(told, option), *money_figure(told), more, Beside(lists)]
 
 
 def _sentence(text: str) -> str:

@@ -15,10 +15,12 @@ from proposal.words import (
     is_close,
     name,
     option_name,
+    option_phrase,
     questions,
     turns,
     weak_point,
 )
+from proposal.words.common import common_questions
 from proposal.words.options import LEFT_OUT, unit_noun
 
 
@@ -98,8 +100,8 @@ def _compared_unit(told: Told, need: Need) -> str:
     return told.words.say("document", "need_compare_room", unit=unit, room=name(need.other.rooms[0]))
 
 
-def need_blocks(told: Told, subject: OptionCard) -> list[Block]:
-    """Whether each unit fits what its rooms need; nothing for an option without units."""
+def need_blocks(told: Told, subject: OptionCard, *, named: bool = False) -> list[Block]:
+    """Whether each unit fits what its rooms need, with the layout's name where several suit; nothing without units."""
     need = need_of(told.view, subject)
     if not need.bands:
         return []
@@ -107,6 +109,9 @@ def need_blocks(told: Told, subject: OptionCard) -> list[Block]:
     text = words.say("document", "need_text")
     if told.figures.units is System.US:
         text = f"{text} {words.say('document', 'need_unit_us')}"
+    if named:
+        phrase = option_phrase(told.view, subject, words)
+        text = f"{words.say('document', 'need_for', phrase=phrase)} {text}"
     rows = len(need.bands) + (need.other is not None)
     figure: Figure = need_figure(told, subject, need, _compared_unit(told, need))
     heading = words.say("document", "need_heading_one" if rows == 1 else "need_heading_many")
@@ -130,9 +135,12 @@ def turns_blocks(told: Told) -> list[Block]:
     return blocks
 
 
-def questions_blocks(told: Told, subject: OptionCard) -> list[Block]:
-    """Why not another way: one answer for each other card."""
-    asked = questions(told) if subject.id == told.view.answer.winner else ()
+def questions_blocks(told: Told, asked_for: OptionCard | None) -> list[Block]:
+    """Why not another way: one answer for each other card; between equals the answers that hold against all of them."""
+    if asked_for is None:
+        asked = common_questions(told)
+    else:
+        asked = questions(told) if asked_for.id == told.view.answer.winner else ()
     if not asked:
         return []
     heading = told.words.say("document", "questions_heading")

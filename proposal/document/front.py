@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from compare.views.customer import OptionCard
-from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, PageBreak, Pair, Paragraph
+from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, Pair, Paragraph
 from proposal.document.living import asked_line
 from proposal.document.pictures import (
     EQUAL_PX,
@@ -60,7 +60,7 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     if figure is None:
         figure = house_figure(told, option, PAGE_PX)
         text = f"{text} {told.words.say('document', 'plan_large')}"
-    return [Heading(2, heading), Paragraph(text, style="small", sticky=True), figure]
+    return [Heading(2, heading, joined=True), Paragraph(text, style="small", sticky=True), figure]
 
 
 def has_large_plan(told: Told, option: OptionCard) -> bool:
@@ -77,7 +77,7 @@ def large_plan(told: Told, option: OptionCard) -> list[Block]:
 
 def _whole_page(told: Told, option: OptionCard, heading: str) -> list[Block]:
     figure = plan_figure(told, option, WHOLE_PAGE_PX) or house_figure(told, option, PAGE_PX)
-    return [PageBreak(), Heading(2, heading), Paragraph(plan_sentence(told), style="small", sticky=True), figure]
+    return [Heading(2, heading), Paragraph(plan_sentence(told), style="small", sticky=True), figure]
 
 
 def _advice_instead(told: Told) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from compare.views.customer import OptionCard, RoomOutcome
 from compare.views.plan_view import RoomShape
 from proposal.document.blocks import Align, Block, Heading, Paragraph, Schedule
-from proposal.document.pictures import noise_picture
+from proposal.document.charts import doors_blocks, noise_blocks
 from proposal.words import Told, capital, everyday_sound, name, option_phrase
 from proposal.words.options import unit_noun
 
@@ -118,7 +118,5 @@ def feel_blocks(told: Told, option: OptionCard, *, named: bool = False) -> list[
     right: Align = "right"
     head = tuple(words.say("more", "feel_head").split("|"))
     table = Schedule(heading, head, rows, (left, left, right, right, right), (1.5, 1.3, 1.0, 0.9, 1.3))
-    note = _sound_note(told, option)
-    blocks: list[Block] = [Heading(2, heading), Paragraph(words.say("more", "feel_text"), style="small", sticky=True)]
-    blocks += [table, *([Paragraph(note, style="small", sticky=True)] if note else []), *noise_picture(told)]
-    return blocks
+    text = Paragraph(words.say("more", "feel_text"), style="small", sticky=True)
+    return [Heading(2, heading), text, table, *doors_blocks(told), *noise_blocks(told, _sound_note(told, option))]

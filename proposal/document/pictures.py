@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compare.units import System
 from compare.views.customer import CustomerView, OptionCard, UnitBand
 from proposal.document.blocks import Align, Figure, Table
-from proposal.drawing.look import Look, Scene, recommended
+from proposal.drawing.chart import Chart, capacity_unit
+from proposal.drawing.look import Look, Scene
 from proposal.drawing.look import Table as PictureTable
 from proposal.drawing.need import NeedRow, need_chart
 from proposal.drawing.plan import plan_svg, plan_table
-from proposal.drawing.ranges import RangeRow, noise_chart, range_chart
 from proposal.drawing.theme import PRINT
 from proposal.drawing.words import ENGLISH
 from proposal.words import Told, capital, name, option_name, room_group, room_names, weak_point
@@ -31,6 +31,8 @@ PLAN_PX = {System.US: 490.0, System.SI: 550.0}
 WHOLE_PAGE_PX = 760.0
 LEAST_PX = 360.0
 MOST_ROWS = 2
+NEED_HEADS = ("unit", "most", "least_given", "most_given", "onoff")
+"""Heads of the values of need against output, in words for a homeowner."""
 FAR_SHARE = 0.10
 """Hours on and off are only compared when they differ by more than this (their error)."""
 _BOX = re.compile(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
@@ -56,16 +58,19 @@ def picture_of(stem: str, picture: str, alt: str, table: Table | None = None) ->
     return Figure(stem, picture, alt, width_px, height_px, table)
 
 
+def chart_figure(stem: str, chart: Chart, alt: str, told: Told, table: PictureTable | None = None) -> Figure:
+    """A chart as a block, with its values; with another table in place of its own."""
+    return picture_of(stem, chart.svg, alt, _table(table or chart.table, told))
+
+
 def _units(view: CustomerView) -> System:
     return System(view.house.units)
 
 
-def _look(told: Told, width_px: float, *, compact: bool = False, caption: bool = True) -> Look:
+def look_of(told: Told, width_px: float, *, compact: bool = False, caption: bool = True) -> Look:
     """Print theme in the units and the language of the paper."""
     words = told.words.tables.get("pictures") or ENGLISH
-    return Look(
-        theme=PRINT, units=_units(told.view), width_px=width_px, compact=compact, caption=caption, words=words
-    )
+    return Look(theme=PRINT, units=_units(told.view), width_px=width_px, compact=compact, caption=caption, words=words)
 
 
 def plan_figure(told: Told, option: OptionCard, most_px: float | None = None) -> Figure | None:
@@ -73,7 +78,7 @@ def plan_figure(told: Told, option: OptionCard, most_px: float | None = None) ->
     most_px = most_px or PLAN_PX[_units(told.view)]
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
-        look = _look(told, width_px, caption=False)
+        look = look_of(told, width_px, caption=False)
         figure = _plan(told, option, look)
         if figure.height_px <= most_px:
             return figure
@@ -103,7 +108,7 @@ def _plan_finding(told: Told, option: OptionCard) -> str:
 
 def house_figure(told: Told, option: OptionCard, width_px: float = HOUSE_PX) -> Figure:
     """The small house of an option."""
-    look = _look(told, width_px, compact=True)
+    look = look_of(told, width_px, compact=True)
     note = weak_point(option, told)
     key = "house_alt" if note else "house_alt_plain"
     alt = told.words.say("document", key, name=option_name(told.view, option, told.words), note=note)
@@ -125,49 +130,6 @@ def rooms_table(told: Told, options: tuple[OptionCard, ...]) -> Table:
     align: tuple[Align, ...] = ("left", right, *(right for _ in options))
     names = (option_name(view, option, words) for option in options)
     return Table(words.say("document", "plan_large_heading"), (*head, *names), tuple(body), align)
-
-
-CHART_PX = 600.0
-
-
-def _card_names(told: Told) -> dict[str, str]:
-    return {item: option_name(told.view, told.view.option(item), told.words, short=True) for item in told.view.cards}
-
-
-def _price_rows(told: Told) -> list[RangeRow]:
-    names, figures = _card_names(told), told.figures
-    options = [told.view.option(item) for item in told.view.cards]
-    return [
-        RangeRow(
-            names[option.id],
-            option.facts.price_low_usd,
-            option.facts.price_usd,
-            option.facts.price_high_usd,
-            figures.usd(option.facts.price_usd),
-            recommended(told.view, option),
-        )
-        for option in options
-    ]
-
-
-def price_picture(told: Told) -> list[Figure]:
-    """Price of each card from low to high; nothing where there is only one."""
-    rows, figures = _price_rows(told), told.figures
-    if len(rows) < 2:
-        return []
-    look = _look(told, CHART_PX)
-    head = tuple(look.say(f"table_{key}") for key in ("option", "low", "about", "high"))
-    body = tuple((row.name, *map(figures.usd, (row.low, row.middle, row.high))) for row in rows)
-    chart = range_chart(rows, None, PictureTable(look.say("price_title"), head, body), look)
-    return [picture_of("prices", chart.svg, told.words.say("more", "price_alt"), _table(chart.table, told))]
-
-
-def noise_picture(told: Told) -> list[Figure]:
-    """Sound at the pillow of each card beside everyday sounds; nothing in a house without a bed."""
-    if all(told.view.option(item).facts.pillow_dba is None for item in told.view.cards):
-        return []
-    chart = noise_chart(told.view, _card_names(told), _look(told, CHART_PX))
-    return [picture_of("sound", chart.svg, told.words.say("more", "noise_alt"), _table(chart.table, told))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +190,7 @@ def band_rooms(told: Told, band: UnitBand) -> str:
 def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Figure:
     """Need against output of an option's units, with the unit for comparison last."""
     words = told.words
-    look = _look(told, NEED_PX)
+    look = look_of(told, NEED_PX)
     ours = option.id == told.view.answer.winner and told.view.answer.verdict != "too close to call"
     rows = [
         NeedRow(
@@ -247,7 +209,9 @@ def need_figure(told: Told, option: OptionCard, need: Need, compared: str) -> Fi
     if need.other is not None:
         said.append(_band_sentence(told, need.other, words.say("document", "need_compare").rstrip(":")))
     alt = " ".join((chart.table.caption, *said))
-    return picture_of("need", chart.svg, alt, _table(chart.table, told))
+    unit = capacity_unit(look)
+    heads = (words.say("charts", f"need_{key}", unit=unit) for key in NEED_HEADS)
+    return chart_figure("need", chart, alt, told, replace(chart.table, head=tuple(heads)))
 
 
 def _band_sentence(told: Told, band: UnitBand, unit: str) -> str:

@@ -88,7 +88,7 @@ def _over_cap(told: Told, option: OptionCard, company: Company) -> bool:
 
 def payment_blocks(told: Told, option: OptionCard, company: Company) -> list[Block]:
     """Payment steps and dates of an offer; for an estimate the sentence that they come with the offer."""
-    heading = Heading(2, _say(told, "pay_heading"))
+    heading = Heading(2, _say(told, "pay_heading"), after=True)
     if told.view.house.estimate:
         return [heading, Paragraph(_say(told, "pay_estimate"))]
     over = [Paragraph(_say(told, "pay_cap_note"), style="small")] if _over_cap(told, option, company) else []

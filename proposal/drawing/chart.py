@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from compare.units import Kind, System, from_si
 from proposal.drawing import svg
 from proposal.drawing.geometry import Point
-from proposal.drawing.lettering import Ink, Type, draw
+from proposal.drawing.lettering import Ink, Type, draw, shorten, wrap
 from proposal.drawing.look import Look, Table
 from proposal.drawing.theme import Theme
 
@@ -90,6 +90,14 @@ def name_of(option_id: str, names: Mapping[str, str]) -> str:
 def text(words: str, at: Point, style: Type, fill: str, anchor: str = "start") -> str:
     """A line of text of a chart, without halo."""
     return draw(words, at, style, Ink(fill, anchor=anchor))
+
+
+def name_lines(words: str, style: Type, room_px: float, most: int) -> tuple[str, ...]:
+    """A name in at most so many lines; the last one is cut with an ellipsis where there would be more."""
+    lines = wrap(words, style, room_px)
+    if len(lines) > most:
+        lines = (*lines[: most - 1], shorten(" ".join(lines[most - 1 :]), style, room_px))
+    return tuple(shorten(line, style, room_px) for line in lines)
 
 
 def grid(axis: Axis, rows: Point, theme: Theme) -> str:

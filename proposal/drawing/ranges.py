@@ -20,6 +20,7 @@ from proposal.drawing.chart import (
     bar_hatch,
     dollars,
     grid,
+    name_lines,
     name_of,
     text,
 )
@@ -28,6 +29,7 @@ from proposal.drawing.look import Look, Table, recommended
 from proposal.drawing.rooms import BED_ADVICE_DBA
 
 ROW_PX = 46.0
+NOISE_ROW_PX = 36.0
 BAR_PX = 17.0
 AXIS_PX = 26.0
 NOISE_TOP_PX = 46.0
@@ -58,14 +60,15 @@ class _Rows:
     top_px: float
     prefix: str
     look: Look
+    row_px: float = ROW_PX
 
     def middle(self, index: int) -> float:
         """Height of a row's middle."""
-        return self.top_px + ROW_PX * index + ROW_PX / 2.0
+        return self.top_px + self.row_px * index + self.row_px / 2.0
 
     def bottom(self, count: int) -> float:
         """End of the last row."""
-        return self.top_px + ROW_PX * count
+        return self.top_px + self.row_px * count
 
 
 def _name_room(names: Sequence[str], look: Look) -> float:
@@ -84,7 +87,7 @@ def _prefix(kind: str, look: Look, told: str) -> str:
 
 
 def _name(name: str, index: int, rows: _Rows, *, ours: bool) -> str:
-    lines = wrap(name, STRONG, rows.name_px - 10.0)[:2]
+    lines = name_lines(name, STRONG, rows.name_px - 10.0, 2)
     y = rows.middle(index) + 5.0 - 9.0 * (len(lines) - 1)
     fill = rows.look.theme.plum if ours else rows.look.theme.ink
     return "".join(text(line, (0.0, y + 18.0 * step), STRONG, fill) for step, line in enumerate(lines))
@@ -154,25 +157,6 @@ def range_chart(rows: Sequence[RangeRow], axis: Axis | None, heading: Table, loo
     height = frame.bottom(len(rows)) + AXIS_PX
     told = " ".join(f"{row.name}: {row.label}." for row in rows)
     return Chart(svg.document((look.width_px, height), heading.caption, told, parts), height, heading)
-
-
-def price_chart(view: CustomerView, names: Mapping[str, str], look: Look) -> Chart:
-    """Installed price of each layout on a card, low to high."""
-    options = [view.option(option_id) for option_id in view.cards]
-    rows = [
-        RangeRow(
-            name_of(option.id, names),
-            option.facts.price_low_usd,
-            option.facts.price_usd,
-            option.facts.price_high_usd,
-            dollars(option.facts.price_usd),
-            recommended(view, option),
-        )
-        for option in options
-    ]
-    head = tuple(look.say(f"table_{key}") for key in ("option", "low", "about", "high"))
-    body = tuple((row.name, dollars(row.low), dollars(row.middle), dollars(row.high)) for row in rows)
-    return range_chart(rows, None, Table(look.say("price_title"), head, body), look)
 
 
 def fit_bar(total: float, look: Look, *, ours: bool) -> Chart:
@@ -290,8 +274,8 @@ def noise_chart(view: CustomerView, names: Mapping[str, str], look: Look) -> Cha
         10.0,
         min([20.0, *(10.0 * (v // 10) for _, v in levels)]),
     )
-    frame = _Rows(axis, name_px, NOISE_TOP_PX, _prefix("noise", look, "".join(view.cards)), look)
-    theme, bottom = look.theme, NOISE_TOP_PX + ROW_PX * len(levels)
+    frame = _Rows(axis, name_px, NOISE_TOP_PX, _prefix("noise", look, "".join(view.cards)), look, NOISE_ROW_PX)
+    theme, bottom = look.theme, frame.bottom(len(levels))
     parts = [*_start(frame, len(levels)), _noise_words(axis, bottom, look)]
     for index, (option, level) in enumerate(levels):
         ours, x, y = recommended(view, option), axis.at(level), frame.middle(index)
@@ -329,7 +313,7 @@ def _noise_words(axis: Axis, bottom: float, look: Look) -> str:
             over.append(draw(word, (axis.at(mark), NOISE_TOP_PX - 6.0), SMALL, ink))
             free = axis.at(mark) + half + 10.0
     x = axis.at(BED_ADVICE_DBA)
-    parts.append(svg.line((x, 20.0), (x, bottom), stroke=theme.ink, stroke_width=1.4, stroke_dasharray="5 4"))
+    parts.append(svg.line((x, NOISE_TOP_PX), (x, bottom), stroke=theme.ink, stroke_width=1.4, stroke_dasharray="5 4"))
     advice = look.say("noise_advice", value=f"{BED_ADVICE_DBA:.0f}")
     parts.append(draw(advice, (x, 14.0), STRONG, Ink(theme.ink, theme.card, "middle")))
     return "".join(parts + over)

@@ -180,19 +180,40 @@ def _fault_value(fault: FaultLine, kind: str, told: Told) -> str | None:
 
 
 def _fault_limit(fault: FaultLine, kind: str, told: Told) -> str:
-    """The limit of a fault; a card names it, because the value stands above it, taken over other nights."""
     limits = [number.value for number in fault.numbers if number.role == "limit"]
     return _showers(told)[kind](limits[0]) if limits else ""
+
+
+def _fault_key(fault: FaultLine, table: str, told: Told) -> str:
+    """Key of a finding's words: those with the limit where a temperature does not show what is wrong.
+
+    A bedroom is judged by its coldest hours of night and told by its mornings; these may lie above the limit.
+    """
+    numbers = {number.role: number.value for number in fault.numbers}
+    key = f"{fault.code}_limit"
+    if not told.words.has(table, key) or not {"value", "limit"} <= numbers.keys():
+        return fault.code
+    over = told.figures.degrees(numbers["value"]) >= told.figures.degrees(numbers["limit"])
+    return key if over else fault.code
+
+
+def _fault_parts(fault: FaultLine, kind: str, told: Told) -> dict[str, str]:
+    return {
+        "room": name(fault.rooms[0]),
+        "rooms": room_names(fault.rooms, told.words),
+        "value": _fault_value(fault, kind, told) or "",
+        "limit": "" if kind == "rooms" else _fault_limit(fault, kind, told),
+    }
 
 
 def fault_clause(fault: FaultLine, told: Told) -> str:
     """Why an option is left out, or what must be said of it; without words of its own, the finding's own text."""
     words = told.words
     if words.has("faults", fault.code) and fault.rooms:
-        value = _fault_value(fault, words.say("fault_kinds", fault.code), told)
+        kind = words.say("fault_kinds", fault.code)
+        value = _fault_value(fault, kind, told)
         if value is not None:
-            rooms = room_names(fault.rooms, words)
-            return words.say("faults", fault.code, room=name(fault.rooms[0]), rooms=rooms, value=value)
+            return words.say("faults", _fault_key(fault, "faults", told), **_fault_parts(fault, kind, told))
     return words.say("faults", "other") if words.has("faults", "other") else own_text(fault.text)
 
 
@@ -232,10 +253,9 @@ def weak_point(option: OptionCard, told: Told) -> str:
         words = told.words
         if words.has("fault_cards", fault.code) and fault.rooms:
             kind = words.say("fault_kinds", fault.code)
-            limit = _fault_limit(fault, kind, told)
-            if limit or kind == "rooms":
-                rooms = room_names(fault.rooms, words)
-                return words.say("fault_cards", fault.code, room=name(fault.rooms[0]), rooms=rooms, limit=limit)
+            if fault.numbers or kind == "rooms":
+                key = _fault_key(fault, "fault_cards", told)
+                return words.say("fault_cards", key, **_fault_parts(fault, kind, told))
         return fault_sentence(fault, told)
     reason = weakest(option)
     return card_sentence(reason, told) if reason else ""

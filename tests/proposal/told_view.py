@@ -59,6 +59,17 @@ def _dumped(*reasons: ReasonLine) -> list[dict[str, object]]:
     return [reason.model_dump() for reason in reasons]
 
 
+def doors(view: CustomerView, *options: str) -> list[dict[str, object]]:
+    """Bedrooms with their doors shut as they are in the view, and with them open half the way to 70 degF."""
+    beds = [shape.index for shape in view.plan.rooms if shape.use == "bedroom"]
+    found = []
+    for option_id in options:
+        shut = {room.room: room.morning_c for room in view.option(option_id).rooms}
+        rooms = [{"room": i, "shut_c": shut[i], "open_c": (shut[i] + celsius(70.0)) / 2.0} for i in beds]
+        found.append({"option": option_id, "rooms": rooms})
+    return found
+
+
 def told_ranch() -> CustomerView:
     """The sample ranch: the mix is likely, room heaters are its strongest rival, one wall unit is left out."""
     view = ranch_view()
@@ -112,7 +123,8 @@ def told_ranch() -> CustomerView:
         },
     }
     options = [_with(option, **changed[option.id]).model_dump() for option in view.options]
-    return CustomerView.model_validate({**view.model_dump(), "options": options, "profile_winners": PROFILES})
+    more = {"options": options, "profile_winners": PROFILES, "doors": doors(view, "mix", "one")}
+    return CustomerView.model_validate({**view.model_dump(), **more})
 
 
 def told_two_storey() -> CustomerView:
@@ -139,4 +151,5 @@ def told_two_storey() -> CustomerView:
     }
     options = [_with(option, **changed[option.id]).model_dump() for option in view.options]
     profiles = {**PROFILES, "Keep the price down": "each"}
-    return CustomerView.model_validate({**view.model_dump(), "options": options, "profile_winners": profiles})
+    more = {"options": options, "profile_winners": profiles, "doors": doors(view, "each", "mix", "one")}
+    return CustomerView.model_validate({**view.model_dump(), **more})

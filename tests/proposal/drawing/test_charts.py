@@ -11,30 +11,23 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from compare.units import System
-from proposal.drawing.chart import Chart, dollars, round_step
-from proposal.drawing.geometry import Box
-from proposal.drawing.lettering import Type, width_px
+from proposal.drawing.chart import dollars, round_step
 from proposal.drawing.look import Look, Scene, Table
 from proposal.drawing.need import NeedRow, need_chart
-from proposal.drawing.ranges import RangeRow, fit_bar, noise_chart, price_chart, range_chart, score_chart
+from proposal.drawing.ranges import RangeRow, fit_bar, noise_chart, range_chart, score_chart
 from proposal.drawing.strip import strip_chart
 from proposal.drawing.theme import LIGHT
+from tests.proposal.drawing.boxes import SPACE, boxes, texts
 from tests.proposal.sample_view import band, ranch_view, two_storey_view
 
-SPACE = "{http://www.w3.org/2000/svg}"
 VIEW = ranch_view()
 NAMES = {"mix": "The mix", "heaters": "Wall unit and room heaters", "hidden": "One hidden unit"}
 ROWS = [NeedRow(one) for one in VIEW.option("mix").bands]
 RIVAL = NeedRow(VIEW.option("each").bands[1], ours=False, heading="For comparison:")
 
 
-def _texts(chart: Chart) -> list[str]:
-    return [element.text or "" for element in ElementTree.fromstring(chart.svg).iter(f"{SPACE}text")]
-
-
 CHARTS = {
     "need": lambda look: need_chart([*ROWS, RIVAL], look),
-    "price": lambda look: price_chart(VIEW, NAMES, look),
     "score": lambda look: score_chart(VIEW, ["mix", "heaters"], NAMES, look),
     "noise": lambda look: noise_chart(VIEW, NAMES, look),
     "strip": lambda look: strip_chart(VIEW, "one", Scene.MORNING, look),
@@ -56,27 +49,15 @@ def test_each_chart_is_well_formed_told_and_has_its_table(key: str, width_px: fl
     assert set(re.findall(r"url\(#([^)]+)\)", chart.svg)) <= set(ids)
 
 
-def _boxes(chart: Chart) -> list[tuple[str, Box]]:
-    """Where each text of a chart stands, capitals only."""
-    found = []
-    for element in ElementTree.fromstring(chart.svg).iter(f"{SPACE}text"):
-        size, text = float(element.get("font-size", "nan")), element.text or ""
-        wide = width_px(text, Type(size, int(element.get("font-weight", "400"))))
-        x, y = float(element.get("x", "nan")), float(element.get("y", "nan"))
-        x0 = x - {"middle": wide / 2.0, "end": wide}.get(element.get("text-anchor", "start"), 0.0)
-        found.append((text, Box(x0, y - 0.7 * size, x0 + wide, y)))
-    return found
-
-
 @pytest.mark.parametrize("units", [System.US, System.SI])
 @pytest.mark.parametrize("width_px_", [320.0, 480.0, 640.0, 800.0])
 @pytest.mark.parametrize("key", list(CHARTS))
 def test_words_of_a_chart_keep_apart_and_stay_inside(key: str, width_px_: float, units: System) -> None:
     chart = CHARTS[key](Look(width_px=width_px_, units=units))
-    boxes = _boxes(chart)
-    for (one, first), (other, second) in combinations(boxes, 2):
+    places = boxes(chart)
+    for (one, first), (other, second) in combinations(places, 2):
         assert not first.meets(second), (one, other)
-    for text, box in boxes:
+    for text, box in places:
         assert box.x0 >= -0.5, text
         assert box.x1 <= width_px_ + 0.5, text
         assert 0.0 <= box.y0 <= box.y1 <= chart.height_px, text
@@ -111,7 +92,7 @@ def test_need_places_are_in_proportion() -> None:
 def test_need_words_and_table_agree_in_both_unit_systems() -> None:
     us, si = need_chart(ROWS, Look()), need_chart(ROWS, Look(units=System.SI))
     assert us.table.rows[0] == ("Wall unit", "9.7", "3.0", "12.6", "32")
-    assert "on and off in 32 of 100 heating hours" in _texts(us)
+    assert "on and off in 32 of 100 heating hours" in texts(us)
     # 1 kBtu/h = 0.29307107 kW (ISO 31-4 international table Btu)
     assert si.table.rows[0][1:4] == tuple(f"{value * 0.29307107:.1f}" for value in (9.7, 3.0, 12.6))
 
@@ -128,7 +109,7 @@ def test_cooling_is_blue_heating_is_rust_and_a_rival_has_no_plum() -> None:
 def test_a_unit_that_never_runs_has_no_hill_but_keeps_its_bar() -> None:
     still = ROWS[0].band.model_copy(update={"hours": tuple(0.0 for _ in ROWS[0].band.hours)})
     chart = need_chart([NeedRow(still)], Look())
-    assert "12.6" in _texts(chart)
+    assert "12.6" in texts(chart)
     assert "clipPath" not in chart.svg
 
 
@@ -146,9 +127,9 @@ def test_charts_without_rows_say_what_is_missing() -> None:
 
 def test_no_plum_in_a_comparison_that_is_too_close() -> None:
     view = two_storey_view()
-    for chart in (price_chart(view, {}, Look()), noise_chart(view, {}, Look())):
-        assert LIGHT.plum not in chart.svg
-        assert chart.table.rows[0][0] == "mix"
+    chart = noise_chart(view, {}, Look())
+    assert LIGHT.plum not in chart.svg
+    assert chart.table.rows[0][0] == "mix"
 
 
 def test_range_runs_from_low_to_high() -> None:

@@ -304,10 +304,8 @@ def test_questions_say_what_the_other_layout_does_better_first() -> None:
         "Why not just one wall unit?",
     ]
     assert asked[0].text.startswith("It costs $9,000 less. But with room heaters,")
-    assert (
-        asked[3].text
-        == f"It costs $9,800 less. It is not enough here. On the coldest nights Bedroom 3 falls to 48{NB}°F."
-    )
+    assert asked[3].text.startswith("It costs $9,800 less. It is not enough here. ")
+    assert asked[3].text.endswith(f" At 6{NB}a.m. on the coldest mornings Bedroom 3 is at 48{NB}°F.")
 
 
 def test_equal_layouts_are_not_argued_against() -> None:
