@@ -67,7 +67,8 @@ class Stepper(OwnComponent):
 class WallPhoto(OwnComponent):
     """A photo of a wall with a unit drawn to scale. The photo stays in the browser; nothing of it is sent.
 
-    `units`: what can be drawn, each with `label`, `wide`, `high` in `unit`; `known`: the marked height at first;
+    `units`: what can be drawn, each with `label`, `wide`, `high` in `unit`, `low` by the floor;
+    `known`: the marked height at first;
     `least`, `most`: its limits; `words`: every text by its key.
     """
 

@@ -10,11 +10,11 @@
   const distance = (a, b) => Math.hypot(a.x - b.x, a.y - b.y);
   const filled = (text, parts) => text.replace(/\{(\w+)\}/g, (_all, key) => parts[key]);
 
-  /* Where the unit hangs at first: beside the marks, a little under the upper one. */
+  /* Where the unit is at first: beside the marks, a wall unit above the upper one, others on the lower one. */
   function firstPlace(marks, size) {
     const [top, foot] = marks, wide = size.wide, left = (top.x + foot.x) / 2;
     const x = left > 0.5 * size.w ? left - 0.08 * size.w - wide : left + 0.08 * size.w;
-    return { x: clamp(x, 0, Math.max(0, size.w - wide)), y: clamp(Math.min(top.y, foot.y), 0, size.h) };
+    return { x: clamp(x, 0, Math.max(0, size.w - wide)), y: clamp(size.low ? Math.max(top.y, foot.y) - size.high : Math.min(top.y, foot.y) - 1.2 * size.high, 0, size.h - size.high) };
   }
 
   function usePhoto(words) {
@@ -70,7 +70,7 @@
     const hang = (both) => {
       if (!valid || distance(both[0], both[1]) < 4) return;
       const s = distance(both[0], both[1]) / height;
-      if (!place) setPlace(firstPlace(both, { w: photo.w, h: photo.h, wide: s * chosen.wide }));
+      if (!place) setPlace(firstPlace(both, { w: photo.w, h: photo.h, wide: s * chosen.wide, high: s * chosen.high, low: chosen.low }));
     };
     const put = (both) => { setMarks(both); if (both.length === 2) hang(both); };
     const at = (event) => {
@@ -142,7 +142,7 @@
           h("select", { value: Math.min(which, units.length - 1), onChange: (event) => setWhich(Number(event.target.value)) },
             units.map((one, k) => h("option", { key: k, value: k }, one.label)))) : null),
       h("p", { className: "wall-told", role: "status" }, fault || (valid ? told : filled(words.range, { least: `${least}`, most: `${most} ${unit}` }))),
-      photo ? h("div", { className: "wall-sheet", style: { aspectRatio: `${photo.w} / ${photo.h}` } },
+      photo ? h("div", { className: "wall-sheet", style: { aspectRatio: `${photo.w} / ${photo.h}`, maxWidth: `min(100%, 900px, ${(72 * photo.w / photo.h).toFixed(1)}vh)` } },
         h("canvas", { ref: canvas, width: photo.w, height: photo.h, "aria-hidden": true }), overlay) : null,
       place && scale ? h("p", { className: "wall-note" },
         `${chosen.label}. ${above !== null && above >= 0 ? filled(words.above, { height: `${above} ${unit}` }) : ""}`) : null,

@@ -55,6 +55,7 @@ def units_of(shown: Shown) -> list[dict[str, object]]:
             "label": f"{ON_A_WALL[kind].capitalize()}, {wide:g} × {high:g} {unit}: {', '.join(filter(None, where))}",
             "wide": wide,
             "high": high,
+            "low": kind != "wall head",
         }
         for (kind, wide, high), where in found.items()
     ]

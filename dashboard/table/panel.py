@@ -30,4 +30,4 @@ def panel(shown: Shown, source: TableSource) -> list[Component]:
     if not inside:
         return []
     head = html.Div([html.H2(title), button(CLOSE, "panel:", "button small")], className="panel-head")
-    return [html.Div([head, *inside], className=f"panel-inside {which.value}")]
+    return [html.Div([head, *inside], className=f"panel-inside panel-{which.value}")]

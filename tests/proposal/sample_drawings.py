@@ -8,14 +8,30 @@ from compare.views.plan_view import DuctRun, OptionDrawing, OutdoorMark, Point, 
 def head(tag: str, room: int, at: Point, blows_deg: float, *, level: int = 0) -> UnitMark:
     """A wall head of generic size."""
     return UnitMark(
-        kind="wall head", tag=tag, level=level, room=room, at_m=at, blows_deg=blows_deg, width_m=0.81, depth_m=0.24
+        kind="wall head",
+        tag=tag,
+        level=level,
+        room=room,
+        at_m=at,
+        blows_deg=blows_deg,
+        width_m=0.81,
+        depth_m=0.24,
+        height_m=0.29,
     )
 
 
 def heater(tag: str, room: int, at: Point, blows_deg: float, *, level: int = 0) -> UnitMark:
     """A room heater of generic size."""
     return UnitMark(
-        kind="room heater", tag=tag, level=level, room=room, at_m=at, blows_deg=blows_deg, width_m=0.97, depth_m=0.15
+        kind="room heater",
+        tag=tag,
+        level=level,
+        room=room,
+        at_m=at,
+        blows_deg=blows_deg,
+        width_m=0.97,
+        depth_m=0.15,
+        height_m=0.4,
     )
 
 
