@@ -22,6 +22,7 @@ from compare.views.customer import CustomerView
 from compare.views.pair import PairView, pair_view
 from dashboard.errands import Errands, Pace
 from dashboard.house import PHYSICAL, House
+from dashboard.pointing import PointedHouse
 from dashboard.session import Empty, Failed, Fault, Pending, Question, Ready, Status, Working
 from dashboard.trials import Compare, Stopped, Trials
 
@@ -73,6 +74,7 @@ class HouseSource:
         self._state = RLock()
         self._opening: Thread | None = None
         self._first = False
+        self.pointed = PointedHouse(self._found)
 
     def open(self) -> None:
         """Read the file and compare its layouts in the background."""
@@ -81,6 +83,7 @@ class HouseSource:
                 return
             self._failed, self._house, self._pace, self._first = None, None, Pace(), False
             self._trials, self._views = None, OrderedDict()
+            self.pointed = PointedHouse(self._found)
             self._opening = Thread(target=self._run, name="compare", daemon=True)
             self._opening.start()
 
@@ -170,6 +173,10 @@ class HouseSource:
                 self._views.move_to_end(question)
             return self._views.get(question)
 
+    def _found(self, question: Question) -> Comparison:
+        """The comparison that answers a question, for what is pointed at on the plan."""
+        return self._checked(question).found(question, _untold)
+
     def _checked(self, question: Question) -> Trials:
         with self._state:
             house, trials = self._house, self._trials
@@ -183,7 +190,7 @@ class HouseSource:
         view = among_shown(trials.found(question, tell).customer_view(question.priorities))
         with self._state:
             if self._trials is trials:
-                self._views[question] = view
+                view = self._views.setdefault(question, view)
                 while len(self._views) > MOST_VIEWS:
                     self._views.popitem(last=False)
         return view

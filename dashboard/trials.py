@@ -17,6 +17,8 @@ from compare.house.model import HouseFile
 from compare.offer import Progress
 from compare.pipeline import Comparison
 from compare.scoring.weights import weights_from_priorities
+from compare.trials.places import Move
+from compare.trials.seats import with_moves
 from compare.whatif import at_rate, at_set_points, bedrooms_not_cooled
 from dashboard.habits import Habits
 from dashboard.house import PHYSICAL, House
@@ -24,6 +26,7 @@ from dashboard.session import Question, WhatIf
 
 MOST_COMPARISONS = 3
 MOST_HELD = 8
+MOST_MOVED = 12
 Compare = Callable[[HouseFile, Path, Progress], Comparison]
 On = frozenset[WhatIf]
 
@@ -41,13 +44,17 @@ class Trials:
     whole: dict[On, Comparison] = field(default_factory=dict)
     _held: OrderedDict[tuple[On, Habits], Comparison] = field(default_factory=OrderedDict)
     _uncooled: dict[int, tuple[Comparison, Comparison]] = field(default_factory=dict)
+    _moved: OrderedDict[tuple[int, tuple[Move, ...]], tuple[Comparison, Comparison]] = field(
+        default_factory=OrderedDict
+    )
     _work: Lock = field(default_factory=Lock)
     _state: RLock = field(default_factory=RLock)
 
     def at_hand(self, question: Question) -> bool:
         """Whether the house need not be compared anew for a question."""
         with self._state:
-            return question.on & PHYSICAL in self.whole
+            whole = self.whole.get(question.on & PHYSICAL)
+            return whole is not None and (not question.moves or (id(whole), question.moves) in self._moved)
 
     def keep(self, on: On, found: Comparison) -> None:
         """Keep a comparison; the house as it is and the latest stay."""
@@ -65,9 +72,9 @@ class Trials:
         whole = self.compared(question.on & PHYSICAL, tell)
         habits, own = question.habits, self.house.habits
         if habits is None:
-            return self._judged(whole, question)
+            return self._judged(self._with_moves(whole, question.moves), question)
         base = whole if habits.held_as(own) else self._at(whole, question, habits, tell)
-        judged = self._judged(base, question)
+        judged = self._judged(self._with_moves(base, question.moves), question)
         rate = habits.electricity_usd_kwh
         return judged if rate == own.electricity_usd_kwh else at_rate(judged, rate)
 
@@ -75,7 +82,7 @@ class Trials:
         """Give up everything that was worked out."""
         with self._state:
             self.whole, self._uncooled = {}, {}
-            self._held = OrderedDict()
+            self._held, self._moved = OrderedDict(), OrderedDict()
 
     def compared(self, on: On, tell: Progress) -> Comparison:
         """The house under some physical what-ifs, compared in full."""
@@ -113,6 +120,23 @@ class Trials:
                     self._held.popitem(last=False)
         return held
 
+    def _with_moves(self, found: Comparison, moves: tuple[Move, ...]) -> Comparison:
+        """The comparison with some beds and seats elsewhere; the latest are kept."""
+        if not moves:
+            return found
+        key = (id(found), moves)
+        with self._state:
+            kept = self._moved.get(key)
+            if kept is not None and kept[0] is found:
+                self._moved.move_to_end(key)
+                return kept[1]
+        moved = with_moves(found, moves)
+        with self._state:
+            self._moved[key] = (found, moved)
+            while len(self._moved) > MOST_MOVED:
+                self._moved.popitem(last=False)
+        return moved
+
     def _judged(self, found: Comparison, question: Question) -> Comparison:
         """The comparison as a family judges it that does or does not want cool bedrooms; each judged once."""
         if question.cool_bedrooms:
@@ -122,7 +146,7 @@ class Trials:
             if kept is not None and kept[0] is found:
                 return kept[1]
             judged = bedrooms_not_cooled(found)
-            live = [*self.whole.values(), *self._held.values()]
+            live = [*self.whole.values(), *self._held.values(), *(pair[1] for pair in self._moved.values())]
             self._uncooled = {
                 key: pair for key, pair in self._uncooled.items() if any(pair[0] is other for other in live)
             }

@@ -33,7 +33,7 @@ from compare.zones.attach import attached_rooms
 from compare.zones.basis import DesignBasis
 from compare.zones.ears import Ear, ears_of
 from compare.zones.served import ServedZone, design_zone, room_unit_zone
-from compare.zones.sketch import Family, LayoutSketch, ZoneSketch
+from compare.zones.sketch import LayoutSketch, ZoneSketch
 
 TRIED = "tried"
 """Option id of what is tried, whatever the comparison calls the same layout."""
@@ -274,4 +274,4 @@ def _result(found: Comparison, option: Option, ears: dict[str, tuple[Ear, ...]])
 
 def reference_usd(found: Comparison) -> float:
     """Price of the house's single wall head, with which every price is compared."""
-    return min(float(one.price.mid_usd) for one in found.options if one.family is Family.SINGLE_HEAD)
+    return found.results[0].evidence.price.reference_usd

@@ -72,8 +72,8 @@ class _Mover:
                 if zone.key not in zones:
                     zones[zone.key] = self._zone(basis, zone, beds=beds)
         options = [self._option(offer, option, zones) for option in found.options]
-        singles = [option for option in options if option.family is Family.SINGLE_HEAD]
-        reference_usd = min(float(option.price.mid_usd) for option in singles)
+        singles = [float(option.price.mid_usd) for option in options if option.family is Family.SINGLE_HEAD]
+        reference_usd = min(singles, default=found.results[0].evidence.price.reference_usd)
         shared = Shared(case, found.season, rulebook().numbers, found.need, reference_usd, self._ears(zones))
         results = tuple(
             self._result(shared, result, option) for result, option in zip(found.results, options, strict=True)

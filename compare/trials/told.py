@@ -189,6 +189,7 @@ def _each(
             target_c=target,
             cause=cause_of(way, gaps[room], gained, night=is_night(hour), served=served),
             open_c=open_c,
+            shut_doors=len(way.shut(night=is_night(hour))) if way else 0,
             doorways=len(way.links) if way else 0,
             way_m=way.length_m if way else 0.0,
             needs_w=float(found.case.heat_load_w[room]),

@@ -30,6 +30,8 @@ class RoomStay(ViewModel):
     """`door`, `door_and_way`, `way`, `stairs`, `walls` or `short`; see `compare.trials.warmth.cause_of`."""
     open_c: float
     """The same moment with every inside door open and a unit for all that then lean on it."""
+    shut_doors: int
+    """Doors on its way to the nearest room with a supply that are shut at that hour."""
     doorways: int
     """Doors, openings and stairs on the way to the nearest room with a supply; 0 without a way."""
     way_m: float

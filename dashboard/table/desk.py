@@ -11,6 +11,7 @@ from dash.development.base_component import Component
 from compare.units import System
 from compare.views.customer import CustomerView
 from dashboard.habits import Habits, nearest
+from dashboard.pointing import CanPoint, PointedHouse
 from dashboard.role import within
 from dashboard.session import How, Page, Pending, Question, Ready, TableSource, WhatIf
 from dashboard.store import Sessions
@@ -24,7 +25,10 @@ from dashboard.table.hear import Heard, Move, act, moved, new_tap, question_of, 
 from dashboard.table.numbers import habits_row
 from dashboard.table.panel import panel
 from dashboard.table.plan import plan_sheet, scene_chooser
+from dashboard.table.point import is_pointing, pointed
+from dashboard.table.pointed_plan import asked_or_pointed, moved_rows, plan_with_tools, tool_chips, tools_in_sheet
 from dashboard.table.scene import Shown
+from dashboard.table.seat_words import move_cause
 from dashboard.table.states import progress_bar, progress_words
 from dashboard.table.tap import button
 from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, FAILED, PROPOSAL, REDO, STOP, TRYING, UNDO
@@ -45,6 +49,11 @@ class Table:
     source: TableSource
     sessions: Sessions[Page] = field(default_factory=Sessions)
     proposer: Proposer | None = None
+
+    @property
+    def house(self) -> PointedHouse | None:
+        """Who answers pointing at the plan; None where the source cannot."""
+        return self.source.pointed if isinstance(self.source, CanPoint) else None
 
     def units(self, status: object) -> System:
         """Units in which the house file speaks; US before there is an answer."""
@@ -73,6 +82,10 @@ class Table:
 
     def _tapped(self, page: Page, move: Move, what: str, own: Habits | None) -> tuple[Page, Move]:
         """A tap, with numbers that are the house's own taken as such."""
+        if self.house is not None and is_pointing(what):
+            asked = replace(page, question=replace(page.question, moves=move.question.moves))
+            pointing, moves = pointed(asked, what, self.house)
+            return replace(page, pointing=pointing), replace(move, question=replace(move.question, moves=moves))
         if what == "numbers:own":
             return page, Move(replace(move.question, habits=own))
         page, move = act(page, move, what, self.source.view(page.question))
@@ -102,6 +115,8 @@ class Table:
         before, question = page.question, move.question
         old = self.source.kept(before)
         because = cause(before, question, page.units)
+        if not because and self.house is not None:
+            because = move_cause(before, question, self.house.targets(question))
         if move.how is How.ANEW:
             page = remembered(page, change_words(before, question, page.units))
         else:
@@ -228,7 +243,9 @@ def stale_note(table: Table, shown: Shown) -> list[Component]:
 
 def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
     """The content of every region of the page, by the name of the region."""
-    turn = table.turn(shown)
+    turn, house = table.turn(shown), table.house
+    moved = [] if house is None else moved_rows(house.targets(shown.page.question))
+    tools = [] if house is None or tools_in_sheet(shown) else [tool_chips(shown)]
     return {
         "stale": stale_note(table, shown),
         "house-name": house_name(shown),
@@ -238,11 +255,11 @@ def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
         "work": work_note(shown),
         "habits": habits_row(shown),
         "panel": panel(shown, table.source),
-        "plan": plan_sheet(shown),
-        "turn": html.P(turn, className="stroke turn") if turn else [],
-        "scenes": scene_chooser(shown),
+        "plan": plan_sheet(shown) if house is None else plan_with_tools(shown, house),
+        "turn": [*moved, *([html.P(turn, className="stroke turn")] if turn else [])],
+        "scenes": [scene_chooser(shown), *tools],
         "cards": cards(shown),
-        "ask": ask(shown),
+        "ask": ask(shown) if house is None else asked_or_pointed(shown, house, ask(shown)),
         "also": also(shown),
     }
 

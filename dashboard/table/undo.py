@@ -49,7 +49,7 @@ def change_words(before: Question, after: Question, units: System) -> str:
         value = number_words(after, habit, units)
         if value != number_words(before, habit, units):
             return f"{words} {value}"
-    return ""
+    return "bed or seat moved" if before.moves != after.moves else ""
 
 
 def remembered(page: Page, words: str) -> Page:

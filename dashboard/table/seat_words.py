@@ -1,0 +1,70 @@
+"""Sentences about a moved bed or seat: where it stands, what it hears and feels now, where the unit hangs."""
+
+from __future__ import annotations
+
+from compare.trials.places import Move
+from compare.views.tried import PieceTarget, SeatStory, Targets
+from dashboard.session import Question
+from dashboard.table.tried_words import PIECES
+from proposal.words import Told, name
+
+MOVED_M = 0.3
+"""From this on a unit is said to hang elsewhere."""
+
+
+def piece_words(piece: PieceTarget, targets: Targets) -> str:
+    """As in `the sofa`, with its room where the house has several of its kind."""
+    kind = PIECES.get(piece.kind, "seat")
+    several = sum(other.kind == piece.kind for other in targets.pieces) > 1
+    return f"the {kind} in {name(piece.room_name)}" if several else f"the {kind}"
+
+
+def place_words(facing: str) -> str:
+    """As in `by the west wall` or `in the middle of the room`."""
+    return f"by the {facing} wall" if facing else "in the middle of the room"
+
+
+def changed_piece(before: Question, after: Question) -> tuple[int, Move | None] | None:
+    """The piece that moved between two questions, and where to; None there where it went back to its place."""
+    old, new = ({move.piece: move for move in question.moves} for question in (before, after))
+    for piece in sorted(old.keys() | new.keys()):
+        if old.get(piece) != new.get(piece):
+            return piece, new.get(piece)
+    return None
+
+
+def move_cause(before: Question, after: Question, targets: Targets) -> str:
+    """What moved between two questions, as a clause: `the sofa stands by the west wall`; empty when nothing did."""
+    found = changed_piece(before, after)
+    if found is None:
+        return ""
+    piece = next((one for one in targets.pieces if one.piece == found[0]), None)
+    if piece is None:
+        return ""
+    if found[1] is None:
+        return f"{piece_words(piece, targets)} is back in its place"
+    return f"{piece_words(piece, targets)} stands {place_words(piece.by_wall)}"
+
+
+def story_words(story: SeatStory, piece: PieceTarget, targets: Targets, told: Told) -> str:
+    """What the move does where one sits or lies, in the layout on the plan."""
+    at = "at the pillow" if piece.kind == "bed" else f"at {piece_words(piece, targets)}"
+    said = []
+    if story.unit_moved_m >= MOVED_M:
+        on = f"on the {story.unit_after} wall" if story.unit_after else "in another place"
+        said.append(f"The unit now hangs {on}.")
+    if story.after is None:
+        return " ".join([*said, f"No unit blows or is heard {at} in this layout."])
+    figures, after, before = told.figures, story.after, story.before
+    level = figures.level(after.level_dba)
+    felt = figures.of_hundred(after.felt_frac)
+    if before is None:
+        return " ".join([*said, f"Sound {at}: {level}. {felt} people would mind the draft."])
+    was_level, was_felt = figures.level(before.level_dba), figures.of_hundred(before.felt_frac)
+    sound = f"Sound {at} stays at {level}" if level == was_level else f"Sound {at}: {level}, before {was_level}"
+    draft = (
+        f"{felt} people would mind the draft, as before"
+        if felt == was_felt
+        else f"{felt} people would mind the draft, before {was_felt}"
+    )
+    return " ".join([*said, f"{sound}. {draft}."])
