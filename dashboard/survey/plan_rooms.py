@@ -226,7 +226,7 @@ def _label_spot(shape: Shape, box: Point, taken: Sequence[Span]) -> Point:
     """Where a label stands in a room: over as little furniture as may be, near the middle."""
     x0, y0, x1, y1 = shape.bounds
     middle = (0.5 * (x0 + x1), 0.5 * (y0 + y1))
-    half = (0.5 * box[0], 0.5 * box[1])
+    half = (0.5 * box[0] + 0.03 * (x1 - x0), 0.5 * box[1] + 0.03 * (y1 - y0))
     xs = [x0 + (x1 - x0) * k / 10 for k in range(1, 10) if x0 + half[0] <= x0 + (x1 - x0) * k / 10 <= x1 - half[0]] or [
         middle[0]
     ]

@@ -310,15 +310,20 @@ class Survey:
             self._judged = {**{key: self._judged[key] for key in list(self._judged)[-MOST_OPEN:]}, opened.file: kept}
         return kept[1]
 
-    def seen(self, look: Look) -> Seen | None:
-        """What a tablet sees of its house; None before one is open."""
+    def opened(self, look: Look) -> Open | None:
+        """The draft that a tablet works on; None before one is open."""
         with self._lock:
-            if not look.file:
-                return None
             try:
-                opened = self._opened(look.file)
+                return self._opened(look.file) if look.file else None
             except (ShelfError, NotReadableError, HouseFileError):
                 return None
+
+    def seen(self, look: Look) -> Seen | None:
+        """What a tablet sees of its house; None before one is open."""
+        opened = self.opened(look)
+        if opened is None:
+            return None
+        with self._lock:
             draft, found = opened.draft, self.judged(opened)
         return Seen(look, opened, draft, found, self._loads.of(found, draft.text, self.shelf.folder))
 
