@@ -79,7 +79,7 @@ def with_set_points(house: HouseFile, heating_c: float, cooling_c: float) -> Hou
     ValueError
         Unless cooling is at least 1 K above heating.
     """
-    if cooling_c < heating_c + SET_POINT_GAP_K:
+    if cooling_c < heating_c + SET_POINT_GAP_K - 1e-6:
         raise ValueError("comfort.cooling must be at least 1 K (2 °F) above comfort.heating")
     back = house.comfort.setback
     if back is not None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import ceil, floor
 
 from compare.units import Kind, System, from_si, to_si
 
-SAME = 1e-6
+SAME, SHOWN_SAME = 1e-6, 1e-2
+"""Within these, values and tenths of shown ones are the same."""
 
 
 class Habit(StrEnum):
@@ -71,9 +73,11 @@ def scale_of(habits: Habits, habit: Habit, units: System) -> Scale:
     scale, now = SCALES[habit, units], shown(habits, habit, units)
     least, most = min(scale.least, now), max(scale.most, now)
     if habit is Habit.HEATING:
-        most = min(most, shown(habits, Habit.COOLING, units) - GAP[units])
+        above = from_si(habits.cooling_c, Kind.TEMPERATURE, units) - GAP[units]
+        most = min(most, floor(10.0 * above + SHOWN_SAME) / 10.0)
     if habit is Habit.COOLING:
-        least = max(least, shown(habits, Habit.HEATING, units) + GAP[units])
+        below = from_si(habits.heating_c, Kind.TEMPERATURE, units) + GAP[units]
+        least = max(least, ceil(10.0 * below - SHOWN_SAME) / 10.0)
     return replace(scale, least=round(least, 1), most=round(most, 1))
 
 
