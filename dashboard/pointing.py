@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
@@ -57,7 +57,8 @@ class PointedHouse:
         """All walls and pieces that can be pointed at."""
         from compare.trials.told import targets_view
 
-        return self._targets.of(question, lambda: targets_view(self.found(question), question.moves))
+        same = replace(question, stops=())
+        return self._targets.of(same, lambda: targets_view(self.found(question), question.moves))
 
     def wall_at(self, question: Question, level: int, at_m: Point) -> WallSpot | None:
         """The wall meant by a point of the plan; None where it is far from any."""
@@ -94,8 +95,6 @@ class PointedHouse:
         return self._stories.of((question, option_id, piece), lambda: self._tell(question, option_id, piece))
 
     def _tell(self, question: Question, option_id: str, piece: int) -> SeatStory:
-        from dataclasses import replace
-
         from compare.trials.told import seat_story
 
         others = tuple(move for move in question.moves if move.piece != piece)

@@ -191,6 +191,7 @@ def _each(
             open_c=open_c,
             shut_doors=len(way.shut(night=is_night(hour))) if way else 0,
             doorways=len(way.links) if way else 0,
+            stairs=way.stairs if way else 0,
             way_m=way.length_m if way else 0.0,
             needs_w=float(found.case.heat_load_w[room]),
             arrives_w=float(arrives[room]),

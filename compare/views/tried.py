@@ -34,6 +34,7 @@ class RoomStay(ViewModel):
     """Doors on its way to the nearest room with a supply that are shut at that hour."""
     doorways: int
     """Doors, openings and stairs on the way to the nearest room with a supply; 0 without a way."""
+    stairs: int
     way_m: float
     """Length of that way; 0 without one."""
     needs_w: float

@@ -244,7 +244,8 @@ def stale_note(table: Table, shown: Shown) -> list[Component]:
 def regions(table: Table, shown: Shown, session: str) -> dict[str, object]:
     """The content of every region of the page, by the name of the region."""
     turn, house = table.turn(shown), table.house
-    moved = [] if house is None else moved_rows(house.targets(shown.page.question))
+    moves = shown.page.question.moves
+    moved = moved_rows(house.targets(shown.page.question)) if house is not None and moves else []
     tools = [] if house is None or tools_in_sheet(shown) else [tool_chips(shown)]
     return {
         "stale": stale_note(table, shown),

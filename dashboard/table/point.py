@@ -65,8 +65,8 @@ def _with_seat(
 ) -> tuple[Pointing, tuple[Move, ...]]:
     moves = question.moves
     if kind == "back":
-        kept = () if rest == "all" else tuple(move for move in moves if move.piece != _piece(rest, question, house))
-        return replace(now, piece=None), kept
+        number = _piece(rest, question, house)
+        return replace(now, piece=None), tuple(move for move in moves if move.piece != number)
     now = replace(now, tool=Tool.SEAT)
     if kind == "piece":
         return replace(now, piece=None if rest == "off" else _piece(rest, question, house)), moves

@@ -134,8 +134,11 @@ def stays_sentence(tried: TriedView, told: Told, *, hot: bool) -> str:
 
 
 def _way(stay: RoomStay, told: Told) -> str:
-    doors = told.words.count(stay.doorways)
-    return f"{doors} {'doorway' if stay.doorways == 1 else 'doorways'} and {length(stay.way_m, told.figures)}"
+    """As in `two doorways, the stairs and 36 ft`."""
+    doors = stay.doorways - stay.stairs
+    parts = [f"{told.words.count(doors)} {'doorway' if doors == 1 else 'doorways'}"] if doors else []
+    parts += ["the stairs"] if stay.stairs else []
+    return told.words.listed([*parts, length(stay.way_m, told.figures)])
 
 
 def why_sentence(tried: TriedView, told: Told, *, hot: bool) -> str:
