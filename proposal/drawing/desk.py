@@ -225,14 +225,14 @@ def _level(view: DesignerView, frame: LevelFrame, look: Look, *, first: bool) ->
 
 
 def desk_plan(
-    view: DesignerView, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH, option: str = ""
+    view: DesignerView, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH, title: str | None = None
 ) -> DeskPicture:
-    """The plan for the desk and the crew, in black and white; `option` is its name in the language of `words`."""
+    """The plan for the desk and the crew, in black and white; `title` stands in place of its own, empty for none."""
     look = Look(theme=INK, units=System(view.units), width_px=width_px, words=words)
-    title = look.say("air_title", option=option or view.option_name)
-    lines = wrap(title, HEAD, width_px)
+    lines = wrap(look.say("air_title", option=view.option_name) if title is None else title, HEAD, width_px)
+    title = " ".join(lines) or look.say("desk_desc")
     head = [draw(text, (0.0, 20.0 + 24.0 * number), HEAD, Ink(INK.ink)) for number, text in enumerate(lines)]
-    top = HEAD_PX + 24.0 * (len(head) - 1)
+    top = HEAD_PX + 24.0 * (len(head) - 1) if head else 4.0
     arrangement = arrange(view.plan, view.drawing, look, top)
     parts: list[str] = [*head]
     labels: list[Label] = []

@@ -65,9 +65,9 @@ class _Level:
     notes: tuple[str, ...]
 
 
-def _level_name(frame: LevelFrame) -> str:
-    """Name of a storey as a heading."""
-    name = frame.level.name
+def _level_name(frame: LevelFrame, look: Look) -> str:
+    """Name of a storey as a heading; an ordinary one in the language of the picture."""
+    name = look.words.get(f"level_{frame.level.name}", frame.level.name)
     return name[:1].upper() + name[1:]
 
 
@@ -77,7 +77,7 @@ def _head(frame: LevelFrame, view: CustomerView, look: Look, *, north: bool) -> 
     several = len(view.plan.levels) > 1
     if several:
         at = (frame.house.x0 - 2.0, frame.cell.y0 + 16.0)
-        parts.append(draw(_level_name(frame), at, LEVEL_NAME, Ink(look.theme.ink)))
+        parts.append(draw(_level_name(frame, look), at, LEVEL_NAME, Ink(look.theme.ink)))
         boxes.append(Box(frame.cell.x0, frame.cell.y0, frame.cell.x1, frame.cell.y0 + LEVEL_NAME_PX - 4.0))
     if north:
         left = frame.house.x1 - NORTH_PX[0] - 12.0 if several else frame.house.x0 - 4.0

@@ -86,7 +86,7 @@ def _sizes(trade: Trade) -> list[Block]:
     ]
     heading, head = trade.say("selection"), trade.head("selection_head")
     note = Paragraph(f"{capital(trade.told(trade.view.catalogue_note))}.", style="small")
-    return [Heading(2, heading), schedule(heading, head, body, (0.5, 1.1, 1.3, 0.8, 0.8, 3.4)), note]
+    return [Heading(2, heading), schedule(heading, head, body, (0.65, 1.1, 1.3, 0.8, 0.8, 3.3)), note]
 
 
 def ear(trade: Trade, told: str) -> str:
@@ -149,7 +149,7 @@ def _space_rows(trade: Trade, zone: DuctZone) -> list[tuple[str, ...]]:
 def _spaces(trade: Trade) -> list[Block]:
     body = [row for zone in trade.view.design.zones for row in _space_rows(trade, zone)]
     heading = trade.say("spaces")
-    table = schedule(heading, trade.head("spaces_head"), body, (0.5, 1.2, 2.4, 0.8, 1.4, 0.8))
+    table = schedule(heading, trade.head("spaces_head"), body, (0.65, 1.2, 2.2, 0.8, 1.4, 0.85))
     return [Heading(2, heading), table] if len(body) > 1 else []
 
 

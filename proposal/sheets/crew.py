@@ -16,7 +16,7 @@ from proposal.document.blocks import (
 )
 from proposal.drawing.words import say
 from proposal.sheets.ducts import duct_blocks
-from proposal.sheets.pictures import plan_figure, walls_pictures
+from proposal.sheets.pictures import plan_figures, walls_pictures
 from proposal.sheets.trade import Trade, opening, people, schedule, sheet_of, table_of
 from proposal.words import capital, name, plain
 
@@ -25,6 +25,7 @@ def crew_sheet(trade: Trade) -> Document:
     """The sheet for those who build."""
     blocks = [
         *opening(trade, headline(trade)),
+        Paragraph(capital(f"{trade.told(trade.view.design.option_name)}."), style="small"),
         people(trade),
         *_units(trade),
         *_placing(trade),
@@ -56,7 +57,7 @@ def headline(trade: Trade) -> str:
 
 def _plan(trade: Trade) -> list[Block]:
     text = Paragraph(trade.say("plan_text"), style="small", sticky=True)
-    return [Heading(2, trade.say("plan")), text, plan_figure(trade)]
+    return [Heading(2, trade.say("plan")), text, *plan_figures(trade)]
 
 
 def rooms_of(trade: Trade, row: IndoorRow) -> str:
@@ -74,7 +75,7 @@ def _units(trade: Trade) -> list[Block]:
         size = trade.size(row.width_m, row.height_m, row.depth_m)
         air = f"{trade.flow(row.quiet_m3_s)} – {trade.flow(row.high_m3_s)}"
         body.append((row.tag, trade.told(row.size), rooms_of(trade, row), heat, cool, size, air))
-    head, weights = trade.head("units_head"), (0.5, 1.0, 1.6, 1.1, 1.1, 1.0, 1.1)
+    head, weights = trade.head("units_head"), (0.65, 1.0, 1.5, 1.1, 1.1, 1.05, 1.15)
     return [Heading(2, trade.say("units")), schedule(trade.say("units"), head, body, weights)]
 
 
@@ -120,7 +121,7 @@ def _outdoor(trade: Trade) -> list[Block]:
         body.append(
             (row.tag, trade.told(row.size), ", ".join(row.serves), spot, trade.offsets(row.offsets), size, sound)
         )
-    head, weights = trade.head("outdoor_head"), (0.5, 1.0, 0.6, 0.9, 2.2, 0.9, 1.6)
+    head, weights = trade.head("outdoor_head"), (0.65, 1.0, 0.6, 0.9, 2.1, 0.95, 1.6)
     return [
         Heading(2, trade.say("outdoor")),
         schedule(trade.say("outdoor"), head, body, weights),
@@ -166,8 +167,7 @@ def _walls(trade: Trade) -> list[Block]:
     if not body:
         return []
     heading, head = trade.say("on_walls"), trade.head("on_walls_head")
-    pictures = walls_pictures(trade.view.design, trade.say("walls"), trade.drawn)
-    return [Heading(2, trade.say("walls")), *pictures, schedule(heading, head, body, (1.0, 1.2, 2.0, 1.8))]
+    return [Heading(2, trade.say("walls")), *walls_pictures(trade), schedule(heading, head, body, (1.0, 1.2, 2.0, 1.8))]
 
 
 def _electrical(trade: Trade) -> list[Block]:

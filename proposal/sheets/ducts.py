@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from itertools import zip_longest
 
 from compare.views.designer import DuctRow, DuctZone
 from proposal.document.blocks import Block, Heading, Paragraph, Schedule, Ticks
 from proposal.sheets.trade import LEFT, Trade, schedule, table_of
 from proposal.words import capital, name
+from proposal.words.figures import joined
+
+_SPACES = re.compile(" {2,}")
 
 
 def duct_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
@@ -21,7 +25,7 @@ def duct_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
         height=trade.small(zone.plenum_height_m),
     )
     heading = trade.say("ducts", tag=zone.tag)
-    head, weights = trade.head("ducts_head"), (0.45, 1.0, 0.75, 1.2, 1.35, 1.25, 1.4, 1.1)
+    head, weights = trade.head("ducts_head"), (0.65, 1.05, 0.8, 1.2, 1.35, 1.25, 1.4, 1.1)
     rules = tuple(Paragraph(row["text"], style="small") for row in table_of(trade, "crew", part="ducts"))
     return [
         Heading(2, heading),
@@ -36,7 +40,7 @@ def duct_blocks(trade: Trade, zone: DuctZone) -> list[Block]:
 
 def _row(trade: Trade, row: DuctRow) -> tuple[str, ...]:
     size = trade.small(row.diameter_m)
-    face = trade.size(row.face_width_m, row.face_height_m)
+    face = joined(trade.size(row.face_width_m, row.face_height_m))
     register = trade.say("register", kind=trade.told(row.outlet), face=face)
     damper = trade.say(
         "damper",
@@ -58,7 +62,7 @@ def _row(trade: Trade, row: DuctRow) -> tuple[str, ...]:
 
 def _back(trade: Trade, zone: DuctZone) -> str:
     back = zone.way_back
-    return trade.say(
+    told = trade.say(
         "back",
         room=name(back.room_name),
         width=trade.small(back.face_width_m),
@@ -70,6 +74,7 @@ def _back(trade: Trade, zone: DuctZone) -> str:
         turns=trade.say("turns") if back.radius_turns else "",
         reach=trade.told(back.reach),
     )
+    return _SPACES.sub(" ", told)
 
 
 def _transfers(trade: Trade, zone: DuctZone) -> list[Schedule]:

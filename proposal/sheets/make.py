@@ -10,12 +10,10 @@ from compare.jobs.expected import Expected, expected_checks
 from compare.offer import basis_of_case
 from compare.pipeline import Comparison
 from compare.views.customer import CustomerView
-from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk
 from compare.views.sheets import SheetsView
 from compare.views.sheets_build import sheets_view
-from proposal.document.blocks import Document, Figure
-from proposal.drawing.words import words_for
+from proposal.document.blocks import Document
 from proposal.files import write_all
 from proposal.page import page_of
 from proposal.pdf import pdf_of
@@ -23,10 +21,9 @@ from proposal.sheets.basis import basis_sheet
 from proposal.sheets.colleague import colleague_walk
 from proposal.sheets.commissioning import commissioning_sheet
 from proposal.sheets.crew import crew_sheet
-from proposal.sheets.pictures import walls_pictures
 from proposal.sheets.trade import trade_of
 from proposal.sheets.walk import Walk, customer_walk
-from proposal.words import Told, equals
+from proposal.words import equals
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +64,6 @@ def desk_of(found: Comparison) -> Desk:
         options=found.options,
         names={option.key: option_name(option, rooms) for option in found.options},
     )
-
-
-def outside_of(found: Comparison, told: Told, option_id: str | None) -> tuple[Figure, ...]:
-    """Outside walls of the layout that a paper is about; none where there are several."""
-    group = equals(told.view)
-    chosen = option_id or (group[0].id if len(group) == 1 else None)
-    if chosen not in found.by_id:
-        return ()
-    design = designer_view(desk_of(found), found.by_id[chosen].run.option)
-    return walls_pictures(design, told.words.say("more", "walls_alt"), words_for(told.words.code), most=2)
 
 
 def sheets_of(given: Given, language: str = "en") -> dict[str, Document]:

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import Protocol
 
-from compare.views.designer import DesignerView
 from proposal.document.blocks import Block, Figure, Heading
 from proposal.document.pictures import PAGE_PX, picture_of
 from proposal.drawing.airpath import air_path
 from proposal.drawing.desk import desk_plan
 from proposal.drawing.elevation import elevations_picture
-from proposal.drawing.words import ENGLISH
 from proposal.sheets.trade import Trade
-from proposal.words import name
+from proposal.words import capital, name
 
 DRAWN_PX = 700.0
 """Width at which plans are drawn; printed across the page their smallest words are legible."""
@@ -36,26 +33,26 @@ def _fitted(drawn: _Drawn, stem: str, alt: str) -> Figure:
     return replace(figure, width_px=scale * figure.width_px, height_px=scale * figure.height_px)
 
 
-def plan_figure(trade: Trade) -> Figure:
-    """The plan with tags, lines, ducts and dampers."""
-    design = trade.view.design
-    tags = ", ".join(name(row.tag) for row in trade.view.indoor)
-    drawn = desk_plan(design, DRAWN_PX, trade.drawn, trade.told(design.option_name))
-    return _fitted(drawn, "plan", trade.say("plan_alt", tags=tags, notes=""))
-
-
-def walls_pictures(
-    design: DesignerView, alt: str, words: Mapping[str, str] = ENGLISH, most: int | None = None
-) -> tuple[Figure, ...]:
-    """Outside walls that carry something, two in a picture; of many, those that carry most."""
-    walls = design.elevations
-    if most is not None and len(walls) > most:
-        keep = sorted(walls, key=lambda wall: -len(wall.items))[:most]
-        walls = tuple(wall for wall in walls if wall in keep)
+def plan_figures(trade: Trade) -> list[Figure]:
+    """A plan of each storey with tags, lines, ducts and dampers; one by one, so that their words stay legible."""
+    design, tags = trade.view.design, ", ".join(name(row.tag) for row in trade.view.indoor)
     found = []
-    for start in range(0, len(walls), 2):
-        part = design.model_copy(update={"elevations": walls[start : start + 2]})
-        found.append(_fitted(elevations_picture(part, DRAWN_PX, words), f"outside-walls-{start // 2 + 1}", alt))
+    for level in design.plan.levels:
+        part = design.model_copy(update={"plan": design.plan.model_copy(update={"levels": (level,)})})
+        floor = capital(trade.drawn.get(f"level_{level.name}", name(level.name))) if len(design.plan.levels) > 1 else ""
+        alt = trade.say("plan_alt", tags=tags, notes=floor).strip()
+        found.append(_fitted(desk_plan(part, DRAWN_PX, trade.drawn, floor), f"plan-{level.level}", alt))
+    return found
+
+
+def walls_pictures(trade: Trade) -> tuple[Figure, ...]:
+    """Outside walls that carry something, two in a picture."""
+    design, alt = trade.view.design, trade.say("walls")
+    found = []
+    for start in range(0, len(design.elevations), 2):
+        part = design.model_copy(update={"elevations": design.elevations[start : start + 2]})
+        drawn = elevations_picture(part, DRAWN_PX, trade.drawn)
+        found.append(_fitted(drawn, f"outside-walls-{start // 2 + 1}", alt))
     return tuple(found)
 
 

@@ -15,7 +15,7 @@ from proposal.words import Figures, Told, Words, capital, name, room_names
 from proposal.words.options import UNIT_NOUNS
 
 PLAN_PX = 430.0
-TALL_PX = 640.0
+TALL_PX = 740.0
 """Height of the plan on the first page; of a tall one."""
 
 

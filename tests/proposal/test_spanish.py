@@ -15,10 +15,11 @@ from proposal.drawing.airpath import air_path
 from proposal.drawing.desk import desk_plan
 from proposal.drawing.elevation import elevations_picture
 from proposal.drawing.words import local, words_for
+from proposal.extras import outside_of
 from proposal.markdown import markdown_of
 from proposal.pdf import pdf_of
 from proposal.readability import ease_of, first_page, problems, spanish_syllables
-from proposal.sheets.make import given_of, outside_of, sheets_of
+from proposal.sheets.make import given_of, sheets_of
 from proposal.sheets.trade import Trade
 from proposal.words import plain, told_of, words_of
 from proposal.words.phrases import GAP, phrases_of
@@ -168,7 +169,7 @@ def test_drawings_of_the_crew_are_in_spanish(house: str) -> None:
     """No English word of the same drawing's English texts is left but names and units."""
     view = designer_view_of(compared(house))
     spanish, english = words_for("es"), words_for("en")
-    drawn = [elevations_picture(view, 700.0, spanish).svg, desk_plan(view, 700.0, spanish, "x").svg]
+    drawn = [elevations_picture(view, 700.0, spanish).svg, desk_plan(view, 700.0, spanish, "").svg]
     drawn += [air_path(view, zone, 880.0, spanish).svg for zone in view.zones]
     text = " ".join(html.unescape(part) for svg in drawn for part in re.findall(r">([^<>]+)</(?:text|title|desc)", svg))
     left = re.findall(r"\b(?:the|of|wall|cover|wide|damper|drain|fall|lift|line|filter|plenum|spare|boot)\b", text)
@@ -181,5 +182,6 @@ def test_drawings_of_the_crew_are_in_spanish(house: str) -> None:
 def test_outside_walls_stand_in_a_spanish_proposal() -> None:
     found = compared("ranch")
     told = told_of(found.customer_view(), "es")
-    (figure, *_) = outside_of(found, told, found.customer_view().cards[0])
-    assert "Pared" in figure.svg
+    (outside,) = outside_of(found, told, found.customer_view().cards[0])
+    assert outside.walls
+    assert all("Pared" in figure.svg for figure in outside.walls)
