@@ -115,6 +115,11 @@ class HouseSource:
             return None
         return trials.compared(house.question.on & PHYSICAL, _untold)
 
+    def file(self) -> tuple[Path, int] | None:
+        """The house file and its time when it was read; None before that."""
+        with self._state:
+            return None if self._house is None else (self._path, self._house.changed_ns)
+
     def sleep(self) -> None:
         """Give up the comparisons to free their memory; the next question makes the one that it needs again."""
         with self._state:

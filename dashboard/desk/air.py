@@ -28,7 +28,7 @@ def plan_part(view: DesignerView) -> Component:
         "plan",
         "Plan, ducts and flows",
         f"{kind}Sizes, air, dampers, lines and drains. Solid door leaves: at night.",
-        html.Div(Drawing(svg=on_page(desk_plan(view, PLAN_PX).svg)), className="sheet"),
+        html.Div(Drawing(svg=on_page(desk_plan(view, PLAN_PX).svg)), className="sheet", tabIndex=0),
     )
 
 

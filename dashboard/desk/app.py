@@ -5,18 +5,22 @@ from __future__ import annotations
 from typing import Any
 
 import flask
-from dash import Dash, Input, Output, ctx, no_update
+from dash import Dash, Input, Output, State, ctx, html, no_update
 from werkzeug.exceptions import BadRequest, NotFound
 
 from compare.units import System
 from dashboard.desk.charts import charts_css
+from dashboard.desk.every import Hunt
 from dashboard.desk.files import made, saved_name
+from dashboard.desk.filters import filter_of
 from dashboard.desk.gate import DESK
-from dashboard.desk.layouts import filter_of, layouts_table, pareto_figure
+from dashboard.desk.issue import IssueError, Issuer, issued_words
+from dashboard.desk.layouts import layouts_table, pareto_figure
 from dashboard.desk.page import REGIONS, body, layout, regions
 from dashboard.desk.study import DeskSource, Stage, Study
 from dashboard.desk.sure import sure_part
 from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_table, week_words
+from dashboard.desk.whole import hunt_part
 from dashboard.role import within
 from dashboard.session import Ready
 
@@ -39,6 +43,9 @@ INDEX = """<!DOCTYPE html>
 </html>"""
 VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
 LONGEST = 200
+LOOKS = frozenset({"dark", "light"})
+STARTS = {"test:now": Study.test, "every:now": Study.search}
+"""What begins in the background, by what is tapped."""
 
 
 def _study(source: DeskSource) -> Study:
@@ -66,6 +73,7 @@ def _open(app: Dash, source: DeskSource) -> None:
     @app.callback(
         Output("open", "data"),
         Output("watch", "disabled"),
+        Output("look", "forceColorScheme"),
         Input("taps", "tap"),
         Input("pareto", "clickData"),
         prevent_initial_call=True,
@@ -73,15 +81,17 @@ def _open(app: Dash, source: DeskSource) -> None:
     def choose(tap: Any, click: Any) -> Any:  # noqa: ANN401
         study = _study(source)
         if ctx.triggered_id == "pareto":
-            return _checked(study, _clicked(click)), no_update
+            return _checked(study, _clicked(click)), no_update, no_update
         what = _tapped(tap)
-        if what == "test:now":
-            study.test()
-            return no_update, False
+        if what in STARTS:
+            STARTS[what](study)
+            return no_update, False, no_update
         kind, _, rest = what.partition(":")
+        if kind == "look" and rest in LOOKS:
+            return no_update, no_update, rest
         if kind != "open":
             raise BadRequest("nothing to tap")
-        return _checked(study, rest), no_update
+        return _checked(study, rest), no_update, no_update
 
 
 def _checked(study: Study, option_id: object) -> str:
@@ -101,8 +111,13 @@ def _system(units: object) -> System:
 
 
 def _show(app: Dash, source: DeskSource) -> None:
-    @app.callback({name: Output(name, "children") for name in REGIONS}, Input("open", "data"), Input("units", "value"))
-    def design(option_id: Any, units: Any) -> Any:  # noqa: ANN401
+    @app.callback(
+        {name: Output(name, "children") for name in REGIONS},
+        Input("open", "data"),
+        Input("units", "value"),
+        Input("grown", "data"),
+    )
+    def design(option_id: Any, units: Any, _grown: Any) -> Any:  # noqa: ANN401
         study = _study(source)
         return regions(study, _checked(study, option_id), _system(units))
 
@@ -115,8 +130,9 @@ def _show(app: Dash, source: DeskSource) -> None:
         Input("left-out", "value"),
         Input("open", "data"),
         Input("units", "value"),
+        Input("grown", "data"),
     )
-    def layouts(family: Any, most: Any, order: Any, left_out: Any, option_id: Any, units: Any) -> Any:  # noqa: ANN401
+    def layouts(family, most, order, left_out, option_id, units, _grown):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
         study = _study(source)
         here = _checked(study, option_id)
         try:
@@ -149,15 +165,19 @@ def _hours(app: Dash, source: DeskSource) -> None:
 def _tests(app: Dash, source: DeskSource) -> None:
     @app.callback(
         Output("sure-place", "children"),
+        Output("every-place", "children"),
+        Output("grown", "data"),
         Output("watch", "disabled", allow_duplicate=True),
         Input("watch", "n_intervals"),
         Input("units", "value"),
+        State("grown", "data"),
         prevent_initial_call="initial_duplicate",
     )
-    def sure(_ticks: Any, units: Any) -> Any:  # noqa: ANN401
+    def sure(_ticks: Any, units: Any, grown: Any) -> Any:  # noqa: ANN401
         study = _study(source)
-        busy = study.tested.state in {Stage.DRAWING, Stage.TURNING}
-        return sure_part(study, _system(units)), not busy
+        busy = study.tested.state in {Stage.DRAWING, Stage.TURNING} or study.hunt.state is Hunt.RUNNING
+        size = int(study.hunt.state is Hunt.DONE)
+        return sure_part(study, _system(units)), hunt_part(study), no_update if size == grown else size, not busy
 
     @app.callback(
         Output("root", "children"),
@@ -168,7 +188,30 @@ def _tests(app: Dash, source: DeskSource) -> None:
     def progress(_ticks: Any) -> Any:  # noqa: ANN401
         status, study = source.status(), source.study()
         ready = isinstance(status, Ready) and study is not None
-        return body(status, study), ready
+        return body(status, study, _issuer(source)), ready
+
+
+def _issuer(source: DeskSource) -> Issuer | None:
+    found = source.file()
+    return None if found is None else Issuer(*found)
+
+
+def _issue(app: Dash, source: DeskSource) -> None:
+    @app.callback(
+        Output("issued", "children"),
+        Input("issue-now", "n_clicks"),
+        State("job", "value"),
+        State("open", "data"),
+        prevent_initial_call=True,
+    )
+    def issue(clicks: Any, job: Any, option_id: Any) -> Any:  # noqa: ANN401
+        study, issuer = _study(source), _issuer(source)
+        if issuer is None or not clicks:
+            raise BadRequest("nothing to issue")
+        try:
+            return issued_words(issuer.issue(study, _checked(study, option_id), job))
+        except IssueError as error:
+            return [html.P(str(error), className="note")]
 
 
 def _files(server: flask.Flask, source: DeskSource) -> None:
@@ -209,10 +252,11 @@ def add_desk(server: flask.Flask, source: DeskSource, prefix: str = "/") -> Dash
         suppress_callback_exceptions=True,
         enable_mcp=False,
     )
-    app.layout = lambda: layout(source.status(), source.study())
+    app.layout = lambda: layout(source.status(), source.study(), _issuer(source))
     _files(server, source)
     _open(app, source)
     _show(app, source)
     _hours(app, source)
     _tests(app, source)
+    _issue(app, source)
     return app

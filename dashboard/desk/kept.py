@@ -38,6 +38,11 @@ class Kept(Generic[T]):
                 place.found.append(make())
             return place.found[0]
 
+    def clear(self) -> None:
+        """Keep nothing of what was made so far."""
+        with self._lock:
+            self._places.clear()
+
     def __len__(self) -> int:
         with self._lock:
             return sum(bool(place.found) for place in self._places.values())

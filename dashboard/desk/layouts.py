@@ -9,53 +9,22 @@ from dash import html
 from dash.development.base_component import Component
 
 from compare.scoring.ranking import Ranked
-from compare.scoring.shown import families
 from compare.units import Kind, System
 from dashboard.desk.charts import Figure, axis, layout, plain
+from dashboard.desk.filters import ALL, Filter
 from dashboard.desk.parts import Cell, dollars, of, opener, percent, table
 from dashboard.desk.study import Study
 from dashboard.desk.units import is_recommended
+from dashboard.desk.whole import cloud, quick_table
 from dashboard.table.choice import card_options
 from proposal.drawing.theme import LIGHT
 
-MOST_PRICE_USD = 1e7
 SYMBOLS = {
     "single_head": "circle", "few_heads": "diamond-wide", "heads_and_heaters": "triangle-up", "head_each": "square",
     "ducted_all": "diamond", "mix": "star-square",
 }  # fmt: skip
-ORDERS = {"fit": "Fit, best first", "price": "Price, least first", "energy": "Electricity, least first",
-          "pillow": "Sound in bed, least first", "bedroom": "Coldest bedroom, warmest first"}  # fmt: skip
-ALL = "all"
 HEAD = ("Place", "", "Layout", "Fit", "Installed", "kWh a year", "Coldest bedroom", "Pillow, dB(A)", "On-off hours",
         "Outdoor", "Unbeaten", "Left out because")  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Filter:
-    """Which layouts the table lists, and in which order."""
-
-    family: str = ALL
-    most_usd: float | None = None
-    left_out: bool = False
-    order: str = "fit"
-
-
-def filter_of(family: object, most_usd: object, left_out: object, order: object) -> Filter:
-    """A filter as it came from a browser.
-
-    Raises
-    ------
-    ValueError
-        For a value that no control of the page can have.
-    """
-    known = {ALL, *(one.family for one in families())}
-    if family not in known or order not in ORDERS or not isinstance(left_out, bool):
-        raise ValueError("no such filter")
-    if most_usd in {None, ""}:
-        return Filter(str(family), None, left_out, str(order))
-    if isinstance(most_usd, bool) or not isinstance(most_usd, int | float) or not 0.0 <= most_usd <= MOST_PRICE_USD:
-        raise ValueError("a price is a number from 0")
-    return Filter(str(family), float(most_usd), left_out, str(order))
 
 
 def coldest_c(item: Ranked) -> float:
@@ -123,7 +92,7 @@ def _row(study: Study, item: Ranked, option_id: str, units: System) -> tuple[Cel
 
 
 def layouts_table(study: Study, wanted: Filter, option_id: str, units: System) -> list[Component]:
-    """How many there are, and the table."""
+    """How many there are, the table, and the rest of the whole set."""
     found = chosen(study, wanted)
     rejected = len(study.ranking.rejected)
     told = f"{len(found)} of {len(study.ranking.ranked)} layouts; {rejected} of all are left out."
@@ -134,7 +103,8 @@ def layouts_table(study: Study, wanted: Filter, option_id: str, units: System) -
                 "No layout passes this filter. Raise the price or take another kind.", role="status", className="note"
             )
         ]
-    return [html.P(told, role="status", className="note"), table(HEAD, rows, (0, 3, 4, 5, 6, 7, 8, 9))]
+    full = table(HEAD, rows, (0, 3, 4, 5, 6, 7, 8, 9))
+    return [html.P(told, role="status", className="note"), full, *quick_table(study, wanted)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,4 +203,4 @@ def pareto_figure(study: Study, wanted: Filter, option_id: str) -> Figure:
         xaxis=axis("Installed price", tickprefix="$", tickformat=",.0f", nticks=6),
         yaxis=axis("Fit of 100", nticks=5),
     )
-    return {"data": [trace], "layout": shape}
+    return {"data": [*cloud(study, wanted), trace], "layout": shape}

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from dash import html
 from dash.development.base_component import Component
 
+from compare.loads.groups import RoomGroup
 from compare.loads.report import FACTORS, OURS, OWN, LoadsReport
 from compare.loads.result import PARTS
 from compare.units import Kind, System
@@ -15,8 +17,8 @@ from dashboard.desk.parts import figure, folded, of, percent, power_unit, sectio
 WORDS = {OURS: "Program", FACTORS: "Load factors", OWN: "Designer"}
 
 
-def loads_part(report: LoadsReport, units: System) -> Component:
-    """Rooms, groups, parts, bills and warnings."""
+def loads_part(report: LoadsReport, units: System, zones: Sequence[RoomGroup] = ()) -> Component:
+    """Rooms, the zones of the open layout, groups, parts, bills and warnings."""
     heat, cool = of(report.heating_c, Kind.TEMPERATURE, units), of(report.cooling_c, Kind.TEMPERATURE, units)
     note = f"In {power_unit(units)}. Heating at {heat}, cooling at {cool} outside ({report.design_source})."
     return section(
@@ -24,6 +26,7 @@ def loads_part(report: LoadsReport, units: System) -> Component:
         "Loads three ways",
         note,
         _rooms(report, units),
+        *([html.H3("By zone of this layout"), _zones(report, zones, units)] if zones else []),
         html.P(_bills(report), className="note"),
         *(html.P(text, className="note") for text in report.warnings),
         folded("Rooms together: halves of the house, storeys, the whole", _groups(report, units)),
@@ -65,6 +68,29 @@ def _rooms(report: LoadsReport, units: System) -> Component:
         )
     )
     found_table: Component = table(head, rows, range(1, len(head)), "Cooling: sensible, at each room's own peak")
+    return found_table
+
+
+def _zones(report: LoadsReport, zones: Sequence[RoomGroup], units: System) -> Component:
+    names = [WORDS[opinion.name] for opinion in report.opinions]
+    rows = []
+    for zone in zones:
+        found = [opinion.loads.group(zone.rooms) for opinion in report.opinions]
+        ours = report.loads.group(zone.rooms)
+        rooms = ", ".join(report.plan.rooms[room].name for room in zone.rooms)
+        hour = "" if ours.peak_hour_h is None else f"{ours.peak_hour_h}\u00a0h"
+        rows.append(
+            (
+                zone.name, rooms, *(figure(one.heat_w, units) for one in found),
+                *(figure(one.cool_sensible_w, units) for one in found), figure(ours.cool_total_w, units), hour,
+            )
+        )  # fmt: skip
+    head = (
+        "Zone", "Rooms", *(f"Heating, {n.lower()}" for n in names), *(f"Cooling, {n.lower()}" for n in names),
+        "Cooling, total", "Peak",
+    )  # fmt: skip
+    caption = "Heating: sum of the rooms. Cooling: sensible and total, at the hour when the zone needs most together"
+    found_table: Component = table(head, rows, range(2, len(head)), caption)
     return found_table
 
 

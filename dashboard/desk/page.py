@@ -19,7 +19,9 @@ from dashboard.desk.charts import CONFIG
 from dashboard.desk.curves import curves_part
 from dashboard.desk.feasible import feasible_part
 from dashboard.desk.files import papers_of
-from dashboard.desk.layouts import ALL, ORDERS, Filter, pareto_figure
+from dashboard.desk.filters import ALL, ORDERS, Filter
+from dashboard.desk.issue import Issuer, issue_part
+from dashboard.desk.layouts import pareto_figure
 from dashboard.desk.loads import loads_part
 from dashboard.desk.parts import section
 from dashboard.desk.sources import assumptions_part, downloads_part, file_url
@@ -42,7 +44,7 @@ _log = logging.getLogger("hplayouts.desk")
 PLACES = (
     ("plan", "Plan"), ("need", "Need and output"), ("checks", "Checks"), ("loads", "Loads"), ("below", "Air and ducts"),
     ("outside", "Places"), ("all", "All layouts"), ("sure", "How sure"), ("trace", "Hours"), ("feasible", "Not taken"),
-    ("curves", "Scores"), ("assumed", "Assumptions"), ("files", "Files"),
+    ("curves", "Scores"), ("assumed", "Assumptions"), ("files", "Files"), ("issue", "Issue"),
 )  # fmt: skip
 
 
@@ -68,7 +70,7 @@ def head(study: Study, option_id: str, units: System) -> list[Component]:
 
 def regions(study: Study, option_id: str, units: System) -> dict[str, Any]:
     """All that follows the open layout, as plain data; made once for each layout, units and state of the test."""
-    key = option_id, units, study.tested.state
+    key = option_id, units, study.tested.state, len(study.found.results)
     return dict(study.pages.get(key, lambda: json.loads(json.dumps(_regions(study, option_id, units), cls=Plain))))
 
 
@@ -88,7 +90,7 @@ def _regions(study: Study, option_id: str, units: System) -> dict[str, list[Comp
     return {
         "options": option_buttons(study, option_id),
         "head": head(study, option_id, units),
-        "left": [plan_part(view), loads_part(study.loads, units)],
+        "left": [plan_part(view), loads_part(study.loads, units, study.zones(option_id))],
         "right": [need_part(study, option_id, units), checks_part(view), *([ways] if ways else [])],
         "below": [
             *path_parts(view),
@@ -142,10 +144,12 @@ def _layouts(study: Study) -> Component:
     return section(
         "all",
         "All layouts: price against fit",
-        "Solid: no other is at least as good on every criterion. A tap opens a layout.",
+        "Solid: no other is at least as good on every criterion. Small dots: run on measures alone. "
+        "A tap opens a layout.",
         dcc.Graph(id="pareto", figure=pareto_figure(study, Filter(), study.first), config=CONFIG, className="chart"),
         controls,
         html.Div(id="set"),
+        html.Div(id="every-place"),
     )
 
 
@@ -167,7 +171,7 @@ def _trace(study: Study) -> Component:
     )
 
 
-def board(study: Study) -> Component:
+def board(study: Study, issuer: Issuer | None = None) -> Component:
     """Everything of a house with a comparison; the regions fill with the first answer."""
     house = study.customer.house
     mark = DEMO if house.demo else ESTIMATE if house.estimate else ""
@@ -181,6 +185,9 @@ def board(study: Study) -> Component:
                 className="house-name",
             ),
             units_control(study.units),
+            button("Evening look", "look:dark", "button by-day"),
+            button("Day look", "look:light", "button by-night"),
+            html.A("Survey", href=f"/desk/survey/#{study.found.case.house.source.name}", className="button"),
             html.A("To the table", href=within("/"), className="button"),
         ],
         className="top",
@@ -193,6 +200,8 @@ def board(study: Study) -> Component:
         className="desk",
         children=[
             dcc.Store(id="open", data=study.first),
+            dcc.Store(id="grown", data=0),
+            dcc.Interval(id="watch", interval=POLL_MS, disabled=True),
             top,
             html.Nav(id="options", className="options", **named("Layouts")),
             html.Div(id="head", className="head"),
@@ -205,16 +214,17 @@ def board(study: Study) -> Component:
                     html.Div(id="sure-place"),
                     _trace(study),
                     html.Div(id="last"),
+                    *([issue_part(issuer)] if issuer is not None else []),
                 ]
             ),
         ],
     )
 
 
-def body(status: Status, study: Study | None) -> Component:
+def body(status: Status, study: Study | None, issuer: Issuer | None = None) -> Component:
     """The page of a status."""
     if isinstance(status, Ready) and study is not None:
-        return board(study)
+        return board(study, issuer)
     if isinstance(status, Failed):
         return failed(status)
     if isinstance(status, Empty):
@@ -222,7 +232,7 @@ def body(status: Status, study: Study | None) -> Component:
     return working(status if isinstance(status, Working) else Working(0, 0))
 
 
-def layout(status: Status, study: Study | None) -> Component:
+def layout(status: Status, study: Study | None, issuer: Issuer | None = None) -> Component:
     """The whole page."""
     ready = isinstance(status, Ready) and study is not None
     page: Component = dmc.MantineProvider(
@@ -231,8 +241,7 @@ def layout(status: Status, study: Study | None) -> Component:
         defaultColorScheme="auto",
         children=[
             dcc.Interval(id="tick", interval=POLL_MS, disabled=ready),
-            dcc.Interval(id="watch", interval=POLL_MS, disabled=True),
-            html.Div(body(status, study), id="root"),
+            html.Div(body(status, study, issuer), id="root"),
         ],
     )
     return page

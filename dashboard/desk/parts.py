@@ -38,8 +38,15 @@ def section(key: str, title: str, line: str, *inside: Component | str, css: str 
 
 
 def table(head: Sequence[str], rows: Iterable[Sequence[Cell]], figures: Iterable[int] = (), caption: str = "") -> Grid:
-    """A table; `figures` are the columns that stand right."""
-    return Grid(head=list(head), rows=[list(row) for row in rows], figures=list(figures), caption=caption)
+    """A table; `figures` are the columns that stand right. A column without any entry is left out."""
+    kept, wanted = [list(row) for row in rows], set(figures)
+    filled = [place for place in range(len(head)) if place == 0 or not kept or any(row[place] for row in kept)]
+    return Grid(
+        head=[head[place] for place in filled],
+        rows=[[row[place] for place in filled] for row in kept],
+        figures=[number for number, place in enumerate(filled) if place in wanted],
+        caption=caption,
+    )
 
 
 def opener(option_id: str, name: str, *, opened: bool) -> Cell:

@@ -7,13 +7,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
+from pathlib import Path
 from threading import Lock, Thread
 from typing import Any, Protocol
 
 from compare.commands.air import designer_view_of
 from compare.commands.tables import option_name
 from compare.loads.case import load_case_of
+from compare.loads.groups import RoomGroup, served_group
 from compare.loads.report import LoadsReport, loads_report
+from compare.options.tags import zone_tags
 from compare.physics.fabric.spaces import ground_of_year
 from compare.pipeline import Comparison
 from compare.scoring.certainty import Certainty
@@ -23,12 +26,15 @@ from compare.units import System
 from compare.views.customer import CustomerView
 from compare.views.designer import DesignerView
 from compare.years.bench import Result
+from dashboard.desk.every import Hunt, Progress, Quick, every_layout, quick_layouts, with_full_run
 from dashboard.desk.kept import Kept
 from dashboard.session import Status
 from proposal.words import option_name as short_name
 from proposal.words import words_of
 
 MOST_DESIGNS = 48
+MOST_FULL = 400
+"""Layouts of the enumeration that are run in full on request and kept."""
 MOST_PAGES = 48
 """Layouts whose design and whose page are kept (our judgement: about 1 MB each)."""
 _log = logging.getLogger("hplayouts.desk")
@@ -57,13 +63,15 @@ class Study:
     """One comparison at the desk."""
 
     def __init__(self, found: Comparison, tell: Callable[[], None] | None = None) -> None:
-        self.found = found
+        self.origin = self.found = found
         self._tell = tell
+        self._hunt = Progress()
+        self._full: Kept[bool] = Kept(MOST_FULL)
         self._designs: Kept[DesignerView] = Kept(MOST_DESIGNS)
         self.pages: Kept[Any] = Kept(MOST_PAGES)
         """Whole answers of the page."""
         self._tested = Trial()
-        self._lock = Lock()
+        self._lock, self._growing = Lock(), Lock()
 
     @property
     def units(self) -> System:
@@ -112,16 +120,75 @@ class Study:
         return winner.option.option_id if winner else self.ranking.ranked[0].option.option_id
 
     def checked(self, option_id: object) -> str:
-        """An id as it came from a browser; raises `ValueError` for a layout that this comparison does not have."""
+        """An id as it came from a browser; one that was only run on measures is now run in full.
+
+        Raises
+        ------
+        ValueError
+            For a layout that this comparison does not have.
+        """
         if option_id is None:
             return self.first
-        if not isinstance(option_id, str) or option_id not in self.found.by_id:
+        if not isinstance(option_id, str) or (option_id not in self.found.by_id and option_id not in self.quick):
             raise ValueError("no such layout")
+        if option_id not in self.found.by_id:
+            self._full.get(option_id, lambda: self._run_in_full(option_id))
         return option_id
+
+    @cached_property
+    def quick(self) -> dict[str, Quick]:
+        """Layouts that were run on measures alone, by id, the best first."""
+        return quick_layouts(self.found)
+
+    @property
+    def hunt(self) -> Progress:
+        """How far the run of every layout is."""
+        with self._lock:
+            return self._hunt
+
+    def search(self) -> None:
+        """Run every layout that the house can have, in the background; once."""
+        with self._lock:
+            if self._hunt.state not in {Hunt.IDLE, Hunt.FAILED}:
+                return
+            self._hunt = Progress(Hunt.RUNNING)
+        Thread(target=self._search, name="every layout", daemon=True).start()
+
+    def _search(self) -> None:
+        try:
+            with self._growing:
+                self._grow(every_layout(self.found, self._hunted))
+            self._hunted(Progress(Hunt.DONE))
+        except Exception:
+            _log.exception("the run of every layout failed")
+            self._hunted(Progress(Hunt.FAILED))
+
+    def _hunted(self, told: Progress) -> None:
+        with self._lock:
+            self._hunt = told
+
+    def _run_in_full(self, option_id: str) -> bool:
+        with self._growing:
+            if option_id not in self.found.by_id:
+                self._grow(with_full_run(self.found, self.quick[option_id].option))
+        return True
+
+    def _grow(self, found: Comparison) -> None:
+        """Take over a comparison of more layouts: what was told of the others may change with it."""
+        self.found = found
+        for name in ("ranking", "customer", "full_names", "names", "quick"):
+            self.__dict__.pop(name, None)
+        self.pages.clear()
 
     def result(self, option_id: str) -> Result:
         """Runs, evidence and scores of a layout."""
         return self.found.by_id[option_id]
+
+    def zones(self, option_id: str) -> tuple[RoomGroup, ...]:
+        """Rooms that each unit of a layout serves, under the unit's tag."""
+        zones = self.result(option_id).run.option.zones
+        plan = self.found.case.plan
+        return tuple(served_group(plan, zone.rooms, tag) for zone, tag in zip(zones, zone_tags(zones), strict=True))
 
     def design(self, option_id: str, units: System | None = None) -> DesignerView:
         """The air side of a layout, told in some units (those of the house when None); the latest ones are kept."""
@@ -162,6 +229,9 @@ class Study:
 class DeskSource(Protocol):
     """Where the desk gets its comparison from."""
 
+    def file(self) -> tuple[Path, int] | None:
+        """The house file and its time when it was compared; None where nothing can be issued."""
+
     def status(self) -> Status:
         """How far the work is."""
 
@@ -174,6 +244,9 @@ class DeskSource(Protocol):
 
 class Asked(Protocol):
     """The part of a table's source that the desk reads."""
+
+    def file(self) -> tuple[Path, int] | None:
+        """The house file and its time when it was read; None before that."""
 
     def status(self) -> Status:
         """How far the work is."""
@@ -200,13 +273,17 @@ class HouseDesk:
         """How far the work is."""
         return self._source.status()
 
+    def file(self) -> tuple[Path, int] | None:
+        """The house file and its time when it was compared."""
+        return self._source.file()
+
     def study(self) -> Study | None:
         """The study of the present comparison."""
         found = self._source.comparison()
         with self._lock:
             if found is None:
                 self._study = None
-            elif self._study is None or self._study.found is not found:
+            elif self._study is None or self._study.origin is not found:
                 self._study = Study(found, self._source.forget)
                 if self._warm is not None:
                     Thread(target=self._warm, args=(self._study,), name="warm", daemon=True).start()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,6 +22,8 @@ from proposal.drawing.theme import LIGHT
 WEEK_H = 168
 DAY_H = 24
 WEEKS = 52
+PLOT_PX, LINE_PX = 0.6 * 384.0, 16.0
+"""Height of the upper chart, and of a label with its air."""
 COLDEST, HOTTEST = "coldest", "hottest"
 FIRST_DAY = dt.date(2001, 1, 1)
 """Any year of 365 days: the weather year has no weekdays."""
@@ -130,7 +133,7 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
         {"type": "scatter", "mode": "lines", "x": hours, "y": room, "name": "room", "hoverinfo": "skip",
          "line": {"color": LIGHT.ink, "width": 2.2}},
     ]  # fmt: skip
-    notes = [_label(WEEK_H - 1, room[-1], plain(week.room)), _label(WEEK_H - 1, outdoor[-1], "outside")]
+    told = [(room[-1], plain(week.room)), (outdoor[-1], "outside")]
     lines = []
     for set_c, words in ((comfort.heating_c, "heat to"), (comfort.cooling_c, "cool to")):
         y = round(from_si(set_c, Kind.TEMPERATURE, units), 1)
@@ -144,8 +147,10 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
                 "line": {"color": LIGHT.ink2, "width": 1, "dash": "dash"},
             }
         )
-        shift = 9 if words.startswith("cool") else -9
-        notes.append({**_label(WEEK_H - 1, y, f"{words} {y:g} {degree}"), "yshift": shift})
+        told.append((y, f"{words} {y:g} {degree}"))
+    low, high = min(*room, *outdoor, *(y for y, _ in told)), max(*room, *outdoor, *(y for y, _ in told))
+    spare = 0.04 * max(high - low, 1.0)
+    span = (low - spare, high + spare)
     marks = {
         "tickvals": list(range(0, WEEK_H, DAY_H)),
         "ticktext": [week.day(day) for day in range(7)],
@@ -154,9 +159,9 @@ def week_figure(study: Study, week: Week, units: System) -> Figure:
     shape = layout(
         440,
         xaxis=axis("", **marks, anchor="y2"),
-        yaxis=axis(degree, domain=[0.4, 1.0]),
+        yaxis=axis(degree, domain=[0.4, 1.0], range=list(span)),
         shapes=lines,
-        annotations=notes,
+        annotations=_labels(told, PLOT_PX / (span[1] - span[0])),
     )
     shape["margin"] = {**shape["margin"], "r": 20}
     power_unit = "kBtu/h" if units is System.US else "kW"
@@ -174,6 +179,16 @@ def _output(hours: list[int], given_w: FloatArray, units: System, *, warm: bool)
     marker = {"color": LIGHT.rust if warm else LIGHT.blue, "pattern": pattern, "line": {"width": 0}}
     values = [_power(float(value), units) for value in given_w]
     return {"type": "bar", "x": hours, "y": values, "yaxis": "y2", "hoverinfo": "skip", "marker": marker}
+
+
+def _labels(told: list[tuple[float, str]], px: float) -> list[dict[str, object]]:
+    """Labels at the right end, moved apart so that none covers another; `px` is the height of one degree."""
+    found, lowest = [], -math.inf
+    for y, words in sorted(told):
+        at = max(y * px, lowest + LINE_PX)
+        found.append({**_label(WEEK_H - 1, y, words), "yshift": round(at - y * px)})
+        lowest = at
+    return found
 
 
 def _label(x: int, y: float, words: str) -> dict[str, object]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from dash import Dash
@@ -23,12 +24,16 @@ class FixedDesk:
 
     found: Study | None
     now: Status = field(default_factory=lambda: Ready(SampleSource().status().question, OFFERS))  # type: ignore[union-attr]
+    house: tuple[Path, int] | None = None
 
     def status(self) -> Status:
         return self.now
 
     def study(self) -> Study | None:
         return self.found
+
+    def file(self) -> tuple[Path, int] | None:
+        return self.house
 
     def open(self) -> None:
         """Nothing to do."""
@@ -49,6 +54,9 @@ def desk_values(study: Study) -> dict[str, Any]:
         "week.value": "coldest",
         "watch.n_intervals": 0,
         "watch.disabled": True,
+        "grown.data": 0,
+        "issue-now.n_clicks": 1,
+        "job.value": "Baker 7",
         "tick.n_intervals": 0,
     }
 

@@ -39,9 +39,10 @@ def test_addresses_of_this_computer() -> None:
 
 def test_every_call_answers_here(desk_client: DeskClient) -> None:
     calls = calls_of(desk_client)
-    assert len(calls) == 6
+    assert len(calls) == 7
     for name, body in desk_client.bodies(calls).items():
-        assert desk_client.post(body).status_code == 200, name
+        # this desk has no house file of its own, so nothing can be issued
+        assert desk_client.post(body).status_code == (400 if name.startswith("issued") else 200), name
 
 
 @pytest.mark.parametrize("address", OTHERS)
@@ -168,7 +169,10 @@ def test_the_chart_library_is_the_one_that_the_framework_expects() -> None:
 def test_nothing_is_packed(desk_client: DeskClient) -> None:
     """Charts are lists, so that a search for a figure in an answer finds it."""
     for body in desk_client.bodies(calls_of(desk_client)).values():
-        assert "bdata" not in json.dumps(json.loads(desk_client.post(body).data or b"{}"))
+        answer = desk_client.post(body)
+        assert b"bdata" not in answer.data
+        if answer.status_code == 200:
+            assert "bdata" not in json.dumps(json.loads(answer.data))
 
 
 def test_no_answer_before_the_first_comparison(ranch_study: Study) -> None:
