@@ -156,11 +156,12 @@ def _block_html(block: b.Block) -> str:
 
 def _sheets(document: b.Document) -> list[str]:
     sheets: list[list[str]] = [[]]
-    for block in document.blocks:
-        if isinstance(block, b.PageBreak):
+    for part in b.parts_of(document.blocks):
+        if isinstance(part[0], b.PageBreak):
             sheets.append([])
-        else:
-            sheets[-1].append(_block_html(block))
+            continue
+        made = [_block_html(block) for block in part]
+        sheets[-1] += [_box("part", made)] if document.packed else made
     return [f'<section class="sheet">{"".join(parts)}</section>' for parts in sheets]
 
 

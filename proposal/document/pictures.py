@@ -28,6 +28,8 @@ NEED_PX = 660.0
 """A little wider than the text, to save height; the smallest words come out at 10 points."""
 PLAN_PX = {System.US: 490.0, System.SI: 550.0}
 """A plan on the first page is at most so high, on letter and on the longer A4; a higher one has its own page."""
+WORDY_FRAC = {"es": 0.83}
+"""A language that needs more lines for the words of the first page leaves less of it to the plan."""
 WHOLE_PAGE_PX = 760.0
 LEAST_PX = 360.0
 MOST_ROWS = 2
@@ -75,7 +77,7 @@ def look_of(told: Told, width_px: float, *, compact: bool = False, caption: bool
 
 def plan_figure(told: Told, option: OptionCard, most_px: float | None = None) -> Figure | None:
     """The plan at 6 on a winter morning, at most so high; None where it would be too small for its words."""
-    most_px = most_px or PLAN_PX[_units(told.view)]
+    most_px = most_px or PLAN_PX[_units(told.view)] * WORDY_FRAC.get(told.words.code.partition("-")[0], 1.0)
     width_px = PAGE_PX
     while width_px >= LEAST_PX:
         look = look_of(told, width_px, caption=False)

@@ -28,6 +28,7 @@ ABOVE_PX = 150.0
 BELOW_PX = 150.0
 TOP_PX = 84.0
 NAMES_PX = 62.0
+LINE_PX = 15.0
 SHOWN_DB = 1.5
 """A dotted level gets its own figure from this difference on."""
 
@@ -132,6 +133,7 @@ def _bar(field: _Field, column: int, span: Point, look: Look, hatch: str, *, sol
 def _pressures(zone: DuctZone, found: tuple[Column, ...], field: _Field, look: Look, hatch: str) -> str:
     units, theme = look.units, look.theme
     parts, left = [], zone.available_pa
+    taken = (-1e9, 0.0)
     path: list[Point] = [(field.x(0), field.y(left))]
     for number, column in enumerate(found):
         x0, x1 = field.x(number), field.x(number + 1)
@@ -141,6 +143,10 @@ def _pressures(zone: DuctZone, found: tuple[Column, ...], field: _Field, look: L
         if column.pressure_pa >= 0.005 * zone.available_pa:
             figure = f"−{pressure_figure(column.pressure_pa, units)}"
             at = (x0 + field.step_px * 0.5, field.y(left + column.pressure_pa) - 7.0)
+            half = width_px(figure, FIGURE) / 2.0
+            if at[0] - half < taken[0] + 3.0 and abs(at[1] - taken[1]) < LINE_PX:
+                at = (at[0], taken[1] - LINE_PX)
+            taken = (at[0] + half, at[1])
             parts.append(draw(figure, at, FIGURE, Ink(theme.ink, anchor="middle", halo=theme.card)))
     line = svg.path(svg.points_path(path, closed=False), fill="none", stroke=theme.ink, stroke_width=1.8)
     count = len(found)
@@ -184,9 +190,7 @@ def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: L
         svg.line((LEFT_PX, limit_y), (field.x(count + 1), limit_y), stroke=theme.ink, stroke_width=1.2,
                  stroke_dasharray="6 4"),
     )  # fmt: skip
-    parts.append(
-        _advice(sheet, limit_y, look)
-    )
+    parts.append(_advice(sheet, limit_y, look))
     body = svg.path(svg.points_path(path, closed=False), fill="none", stroke=theme.ink, stroke_width=1.8)
     body += svg.path(
         svg.points_path(other, closed=False), fill="none", stroke=theme.ink, stroke_width=1.3,
@@ -201,15 +205,20 @@ def _sounds(sheet: SoundSheet, found: tuple[Column, ...], field: _Field, look: L
     return body + bar + "".join(parts)
 
 
-def _names(found: tuple[Column, ...], field: _Field, top: float, look: Look) -> str:
+def _names(found: tuple[Column, ...], field: _Field, top: float, look: Look) -> tuple[str, float]:
+    """Names of the parts and their height; in two rows by turns where the widest word does not fit its column."""
+    turns = widest_name_px(look.words) > field.step_px - 6.0
+    room_px = 2.0 * field.step_px - 26.0 if turns else field.step_px - 6.0
+    told = [wrap(look.say(f"path_{column.name}"), NAME, room_px) for column in found]
+    upper = max(map(len, told[::2])) * LINE_PX + 16.0 if turns else 0.0
     parts = []
-    for number, column in enumerate(found):
+    for number, (column, lines) in enumerate(zip(found, told, strict=True)):
         middle = field.x(number) + field.step_px * 0.5
-        for line, text in enumerate(wrap(look.say(f"path_{column.name}"), NAME, field.step_px - 6.0)):
-            at = (middle, top + 18.0 + 15.0 * line)
-            parts.append(draw(text, at, NAME, Ink(look.theme.ink, anchor="middle")))
+        first = top + 18.0 + (upper if number % 2 else 0.0)
+        for line, text in enumerate(lines):
+            parts.append(draw(text, (middle, first + LINE_PX * line), NAME, Ink(look.theme.ink, anchor="middle")))
         if column.name == "damper":
-            centre = (middle, top + 42.0)
+            centre = (middle, first + 24.0 + LINE_PX * (len(lines) - 1) - (9.0 if turns else 0.0))
             parts.append(
                 svg.tag(
                     "circle", cx=centre[0], cy=centre[1], r=6.5, fill="none", stroke=look.theme.ink, stroke_width=1.4
@@ -221,7 +230,8 @@ def _names(found: tuple[Column, ...], field: _Field, top: float, look: Look) -> 
                     stroke=look.theme.ink, stroke_width=1.6,
                 )
             )  # fmt: skip
-    return "".join(parts)
+    lower = max(map(len, told[1::2])) * LINE_PX + 24.0
+    return "".join(parts), max(NAMES_PX, upper + lower if turns else 0.0)
 
 
 def _ear(sheet: SoundSheet) -> str:
@@ -248,9 +258,7 @@ def _told(zone: DuctZone, sheet: SoundSheet | None, look: Look) -> tuple[str, st
     return title, f"{longest} {look.say('path_sound', ear=_place_of_ear(sheet, look), more=f'{more:+.1f}')}"
 
 
-def air_path(
-    view: DesignerView, zone: DuctZone, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH
-) -> Chart:
+def air_path(view: DesignerView, zone: DuctZone, width_px: float = 1000.0, words: Mapping[str, str] = ENGLISH) -> Chart:
     """Pressure and sound along the air path of one concealed unit, in black and white."""
     look = Look(theme=INK, units=System(view.units), width_px=width_px, words=words)
     sheet = next((one for one in zone.sound if one.speed == "high"), None)
@@ -272,8 +280,9 @@ def air_path(
         _pressures(zone, found, above, look, hatch),
     ]
     y = above.bottom + (24.0 if left < 0.0 else 4.0)
-    parts.append(_names(found, above, y, look))
-    height = y + NAMES_PX
+    names, names_px = _names(found, above, y, look)
+    parts.append(names)
+    height = y + names_px
     if sheet is not None:
         top = height + 24.0
         loudest = max(part.after_dba for part in sheet.parts)

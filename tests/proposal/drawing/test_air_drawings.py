@@ -19,8 +19,10 @@ from proposal.drawing.airpath import air_path, columns
 from proposal.drawing.desk import DeskPicture, desk_plan
 from proposal.drawing.elevation import elevations_picture
 from proposal.drawing.geometry import Box, segments_cross
+from proposal.drawing.words import words_for
 from proposal.fonts import embedded_css
 from tests.houses import compared
+from tests.proposal.drawing.boxes import boxes
 
 SPACE = "{http://www.w3.org/2000/svg}"
 NAMES = ["ranch", "colonial", "cabin", "accessory_unit"]
@@ -108,6 +110,16 @@ def test_a_short_static_hangs_below_zero() -> None:
     words = "".join(element.text or "" for element in ElementTree.fromstring(_path(short)).iter(f"{SPACE}text"))
     assert "short" in words
     assert "too little" in words
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("width_px", [640.0, 760.0, 880.0, 1000.0])
+def test_names_along_the_air_path_keep_apart_at_every_width(width_px: float, language: str) -> None:
+    for zone in view_of("ranch").zones:
+        places = boxes(air_path(view_of("ranch"), zone, width_px, words_for(language)))
+        for (one, first), (other, second) in combinations(places, 2):
+            assert not first.meets(second), (one, other)
+        assert all(box.x0 >= -0.5 and box.x1 <= width_px + 0.5 for _, box in places)
 
 
 def test_si_drawings_are_in_millimetres_and_pascals() -> None:
