@@ -23,7 +23,7 @@ from compare.trials.walls import WallSpot, wall_sides
 from compare.views import tried as views
 from compare.views.customer import OptionCard
 from tests.houses import scenario_text
-from tests.views.leaks import FORBIDDEN_WORDS, ODD_MARGIN, TOKEN, leaked, odd_book, secrets
+from tests.views.leaks import CENT, FORBIDDEN_WORDS, LARGE_USD, ODD_MARGIN, TOKEN, leaked, odd_book, secrets
 
 FIELDS = {
     "TriedView": "target level at_m kind beside against wall_against pointed_against moved_m cold hot room_area_m2 "
@@ -57,8 +57,12 @@ def tried(marked: Comparison) -> tuple[Tried, ...]:
 
 @pytest.fixture(scope="module")
 def hidden(marked: Comparison, tried: tuple[Tried, ...]) -> set[Decimal]:
+    """All figures of the office but those that look like a place on the plan in metres to the centimetre."""
     options = [*marked.options, *(one.result.run.option for one in tried if one.result is not None)]
-    return secrets(odd_book(), [(option.price, take_off(option.job)) for option in options])
+    found = secrets(odd_book(), [(option.price, take_off(option.job)) for option in options])
+    rare = {figure for figure in found if figure >= LARGE_USD or Decimal(f"{figure:.5e}") % CENT}
+    assert len(rare) > 0.9 * len(found)
+    return rare
 
 
 @pytest.mark.parametrize("name", sorted(FIELDS))
