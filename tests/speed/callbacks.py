@@ -31,7 +31,7 @@ from dashboard.desk.study import HouseDesk
 from dashboard.session import Ready, Working
 from dashboard.source import HouseSource
 from dashboard.table.app import make_app
-from tests.dashboard.client import Client, default_values
+from tests.dashboard.client import Client, all_taps, default_values
 from tests.dashboard.desk_double import DeskClient, calls_of, desk_values
 
 Times = dict[str, list[tuple[float, float]]]
@@ -72,8 +72,20 @@ def at_table(app: Dash, ready: Ready, rounds: int) -> Times:
             _timed(times, "table: a switch", client.answer)
         for tap in taps:
             _timed(times, "table: a tap", lambda tap=tap: client.tap(tap))
+    _numbers(client, times, rounds)
     assert first
     return times
+
+
+def _numbers(client: Client, times: Times, rounds: int) -> None:
+    """Set points that nobody tried before, power prices, and pairs, on the house as its file describes it."""
+    ids = [tap.removeprefix("beside:") for tap in all_taps(client.answer()["cards"]) if tap.startswith("beside:")]
+    for number in range(rounds):
+        set_point = f"set:heating:{62.0 + number % 90 / 10.0:.1f}"
+        _timed(times, "table: a new set point", lambda tap=set_point: client.tap(tap))
+        _timed(times, "table: a power price", lambda number=number: client.tap(f"set:rate:{10 + number}"))
+        _timed(times, "table: a pair", lambda number=number: client.tap(f"beside:{ids[number % len(ids)]}"))
+        _timed(times, "table: undo", lambda: client.tap("undo:now"))
 
 
 def at_desk(app: Dash, values: dict[str, Any], ids: list[str], rounds: int) -> Times:
