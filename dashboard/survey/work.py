@@ -128,7 +128,9 @@ class Survey:
             for event in events:
                 if event.number <= look.heard:
                     continue
-                look = replace(self._one(replace(look, wrong=False), event, tablet), heard=event.number)
+                look = replace(look, heard=event.number)
+                self._looks.put(tablet, look)  # what cannot be heard is not asked again
+                look = self._one(replace(look, wrong=False), event, tablet)
                 self._looks.put(tablet, look)
             return look
 
