@@ -37,13 +37,16 @@ def _room_fault(
 
 
 def temperature_faults(measures: Measures, numbers: Judgements) -> tuple[Fault, ...]:
-    """Regular bedrooms that are too cold in the coldest night hours: under 58 degF fatal, under 62 degF amber."""
+    """Regular bedrooms that are too cold in the coldest night hours: under 58 degF fatal, under 62 degF amber.
+
+    They are told by their temperature on the coldest mornings, the figure that every table and paper shows of them.
+    """
     bedrooms = [room for room in measures.rooms if room.regular_bedroom and not math.isnan(room.coldest_night_c)]
     fatal = [room for room in bedrooms if room.coldest_night_c < numbers.fatal_below_c]
     amber = [room for room in bedrooms if numbers.fatal_below_c <= room.coldest_night_c < numbers.amber_below_c]
 
     def value(room: RoomMeasures) -> float:
-        return room.coldest_night_c
+        return room.morning_c
 
     return (
         *_room_fault("cold_bedroom", fatal, value, numbers.fatal_below_c, Kind.TEMPERATURE, fatal=True),

@@ -112,7 +112,7 @@ def test_every_card_has_a_row_with_its_weak_point_and_its_house() -> None:
         "Bedroom 3 is 83\u00a0°F on hot days",
         "Louder in bed than the 30 advised",
         "On and off in 87\u00a0of\u00a0100 running hours",
-        "Not enough: Bedroom 3 is at 48\u00a0°F at 6\u00a0a.m.",
+        "Not enough: Bedroom 3 is 48\u00a0°F at 6\u00a0a.m.",
     ]
     assert [row.ours for row in ways.rows] == [True, False, False, False, False]
     assert ways.rows[-1].cells[-1] == "left out"

@@ -15,6 +15,8 @@ from proposal.document.build import build
 from proposal.markdown import markdown_of
 from proposal.page import page_of
 from proposal.pdf import pdf_of
+from proposal.words import fault_clause, told_of, weak_point
+from tests.houses import compared
 from tests.proposal.told_view import told_ranch, told_two_storey
 
 VIEWS = {"ranch": told_ranch(), "two storeys": told_two_storey()}
@@ -128,3 +130,20 @@ def test_a_changed_figure_is_noticed() -> None:
     document = build(VIEWS["ranch"])
     text = markdown_words(document).replace("$15,800", "$15,700")
     assert sorted(numbers(page_words(document))) != sorted(numbers(text))
+
+
+def test_a_cold_bedroom_has_one_figure_everywhere() -> None:
+    """Card, finding, answer and the terminal tell the same room by the same figure."""
+    found = compared("ranch")
+    told = told_of(found.customer_view())
+    (lone,) = (card for card in map(told.view.option, told.view.cards) if card.family == "single_head")
+    fault = next(fault for fault in lone.faults if fault.code == "cold_bedroom")
+    assert fault.rooms == (lone.facts.coldest_bedroom,)
+    assert lone.facts.coldest_bedroom_c is not None
+    shown = told.figures.temperature(lone.facts.coldest_bedroom_c)
+    index = next(room.index for room in told.view.plan.rooms if room.name == fault.rooms[0])
+    assert told.figures.temperature(next(r.morning_c for r in lone.rooms if r.room == index)) == shown
+    for text in (fault_clause(fault, told), weak_point(lone, told)):
+        assert shown in text
+    tenths = from_si(lone.facts.coldest_bedroom_c, Kind.TEMPERATURE, System.US)
+    assert f"{fault.rooms[0]} is at {tenths:.1f} °F" in fault.text

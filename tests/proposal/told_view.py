@@ -88,7 +88,7 @@ def told_ranch() -> CustomerView:
     fault = FaultLine(
         code="cold_bedroom",
         fatal=True,
-        text="On the coldest nights Bedroom 3 falls to 48.2 °F. Under 58 °F a bedroom is too cold to offer.",
+        text="On the coldest mornings Bedroom 3 is at 48.2 °F. A bedroom under 58 °F at night is too cold to offer.",
         numbers=(
             Number(role="value", value=celsius(48.0), kind="temperature"),
             Number(role="limit", value=celsius(58.0), kind="temperature"),

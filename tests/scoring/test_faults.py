@@ -37,7 +37,8 @@ def test_cold_bedroom_limits(air_f: float, expected: dict[str, bool]) -> None:
 
 def test_the_finding_carries_its_number_and_room() -> None:
     (fault,) = with_bedroom(air_f=51.3).fatal
-    assert fault.text == "On the coldest nights Bedroom 1 falls to 51.3 °F. Under 58 °F a bedroom is too cold to offer."
+    assert fault.text.startswith("On the coldest mornings Bedroom 1 is at 51.3 °F. ")
+    assert fault.text.endswith("under 58 °F at night is too cold to offer.")
     assert fault.room == 1
     assert fault.value * 1.8 + 32 == pytest.approx(51.3)
     assert fault.limit * 1.8 + 32 == pytest.approx(58.0)
@@ -111,7 +112,7 @@ def test_one_line_for_many_rooms_worst_first() -> None:
     found = score_option(evidence(rooms=rooms), YEAR)
     (fault,) = found.fatal
     assert fault.room == 4
-    assert fault.text.startswith("On the coldest nights Bedroom 5 falls to 45.0 °F.")
+    assert fault.text.startswith("On the coldest mornings Bedroom 5 is at 45.0 °F.")
     assert fault.text.endswith("The same holds for Bedroom 4, Bedroom 3 and 2 more rooms.")
 
 
