@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 
+from compare.equipment.heater import heater_w
 from compare.equipment.refrigerant import line_charge_kg
 from compare.options.option import Option
 from compare.options.tags import outdoor_tag, zone_tags
@@ -14,11 +15,13 @@ from compare.pipeline import Comparison
 from compare.prices.table import Row, TableError, packaged, parse_rows, read_table
 from compare.units import Kind
 from compare.views.designer_outside import outdoor_sheets
+from compare.zones.sketch import Rest
 
 COLUMNS = ("check", "kind", "words", "spread_frac", "spread", "sides", "source")
 SIDES = ("both", "most", "least")
 VACUUM_MICRON = 500.0
 SLACK_FRAC = 1e-8
+HEATER_V = 240.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +102,12 @@ def expected_checks(found: Comparison, option_id: str) -> tuple[Expected, ...]:
         for check, level_dba in (("sound_bed", room.bed_dba), ("sound_seat", room.seat_dba))
         if not math.isnan(level_dba)
     ]
-    return (*_ducted(option, rooms), *_lines(option), *heard, *_outdoors(option))
+    heaters = [
+        expected("heater_amps", rooms[room], heater_w(float(found.case.heat_load_w[room])) / HEATER_V)
+        for room, rest in option.layout.rest
+        if rest is Rest.HEATER
+    ]
+    return (*_ducted(option, rooms), *_lines(option), *heard, *_outdoors(option), *heaters)
 
 
 def _ducted(option: Option, rooms: list[str]) -> Iterator[Expected]:

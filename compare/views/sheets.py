@@ -118,12 +118,23 @@ class LoadSheet(ViewModel):
     warnings: tuple[str, ...]
 
 
+class HeaterRow(ViewModel):
+    """An electric room heater: its room's design load and its rated power."""
+
+    tag: str
+    room: str
+    load_w: float
+    power_w: float
+
+
 class PanelRow(ViewModel):
     """What the panel must hold."""
 
     spaces_needed: int
     spaces_free: int | None
     enough: bool | None
+    heater_circuits: int
+    """Circuits of 20 A at 240 V for all room heaters together."""
     note: str
 
 
@@ -147,6 +158,7 @@ class SheetsView(ViewModel):
     catalogue_note: str
     indoor: tuple[IndoorRow, ...]
     circuits: tuple[CircuitRow, ...]
+    room_heaters: tuple[HeaterRow, ...]
     panel: PanelRow
     findings: tuple[str, ...]
     loads: LoadSheet

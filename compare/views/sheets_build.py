@@ -10,6 +10,7 @@ import numpy as np
 from compare.air.geometry import Point, nearest_on, walls
 from compare.air.lines import LineRoute
 from compare.equipment.circuit import panel_check
+from compare.equipment.heater import heater_circuits, heater_w
 from compare.equipment.output import RatedOutput
 from compare.equipment.performance import Mode, performance
 from compare.equipment.refrigerant import line_charge_kg
@@ -30,9 +31,20 @@ from compare.options.tags import outdoor_tag, zone_tags
 from compare.physics.fabric.spaces import ground_of_year
 from compare.views.assumed import simple_forms
 from compare.views.customer import AssumptionLine
+from compare.views.designer import DesignerView
 from compare.views.designer_build import designer_view
 from compare.views.designer_desk import Desk
-from compare.views.sheets import BillsRow, CircuitRow, FromWall, IndoorRow, LoadRow, LoadSheet, PanelRow, SheetsView
+from compare.views.sheets import (
+    BillsRow,
+    CircuitRow,
+    FromWall,
+    HeaterRow,
+    IndoorRow,
+    LoadRow,
+    LoadSheet,
+    PanelRow,
+    SheetsView,
+)
 from compare.years.case import HouseCase
 from compare.zones.served import ServedZone
 from compare.zones.sketch import Rest
@@ -45,7 +57,9 @@ def sheets_view(desk: Desk, option: Option) -> SheetsView:
     """All that the crew of one option needs."""
     case, house = desk.case, desk.case.house
     outdoor = [group.outdoor for group in option.outdoor.groups]
-    panel = panel_check(outdoor, house.panel.free_spaces, heaters_w(option.layout, case.heat_load_w))
+    powers_w = heaters_w(option.layout, case.heat_load_w)
+    panel = panel_check(outdoor, house.panel.free_spaces, powers_w)
+    design = designer_view(desk, option)
     return SheetsView(
         house=house.house.name,
         place=house.site.place,
@@ -64,17 +78,19 @@ def sheets_view(desk: Desk, option: Option) -> SheetsView:
         catalogue_note="; ".join(sorted({zone.pair.indoor.source for zone in option.zones})),
         indoor=tuple(_indoor(desk, option)),
         circuits=tuple(_circuits(desk, option)),
+        room_heaters=tuple(_heaters(case, design)),
         panel=PanelRow(
             spaces_needed=panel.spaces_needed,
             spaces_free=panel.spaces_free,
             enough=panel.enough_spaces,
+            heater_circuits=heater_circuits(powers_w),
             note=panel.note,
         ),
         findings=tuple(finding.text for finding in option.findings),
         loads=_loads(case),
         heaters=any(rest is Rest.HEATER for _, rest in option.layout.rest),
         old_heat=any(rest is Rest.OLD_HEAT for _, rest in option.layout.rest),
-        design=designer_view(desk, option),
+        design=design,
         assumptions=(*_assumed(case), *simple_forms()),
     )
 
@@ -82,6 +98,14 @@ def sheets_view(desk: Desk, option: Option) -> SheetsView:
 def _assumed(case: HouseCase) -> Iterator[AssumptionLine]:
     for item in assumptions(case.house):
         yield AssumptionLine(subject=item.path, value=item.value_text, reason=item.reason)
+
+
+def _heaters(case: HouseCase, design: DesignerView) -> Iterator[HeaterRow]:
+    """Room heaters with their tags on the plan."""
+    for mark in design.drawing.units:
+        if mark.kind == "room heater":
+            load_w = float(case.heat_load_w[mark.room])
+            yield HeaterRow(tag=mark.tag, room=case.plan.rooms[mark.room].name, load_w=load_w, power_w=heater_w(load_w))
 
 
 def _indoor(desk: Desk, option: Option) -> Iterator[IndoorRow]:
@@ -145,9 +169,7 @@ def _offsets(desk: Desk, zone: ServedZone) -> Iterator[FromWall]:
         return
     assert zone.ducts is not None
     stand = zone.ducts.stand
-    corners = [
-        corner for room in desk.plan.rooms if room.level == zone.ducts.space.level for corner in room.outline_m
-    ]
+    corners = [corner for room in desk.plan.rooms if room.level == zone.ducts.space.level for corner in room.outline_m]
     yield FromWall(what="from the west face", distance_m=stand.unit_x_m - min(x for x, _ in corners))
     yield FromWall(what="from the south face", distance_m=stand.unit_y_m - min(y for _, y in corners))
 

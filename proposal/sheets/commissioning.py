@@ -14,7 +14,9 @@ from proposal.words import capital, name, plain
 STAGES = ("1", "2", "3", "4")
 FIRST = "1"
 """Here pressure and vacuum are made before they are read; later the readings come first."""
-STAGE_OF = {"vacuum_micron": "1", "sound_bed": "3", "sound_seat": "3", "sound_line": "3", "sound_window": "3"}
+STAGE_OF = {"vacuum_micron": "1"} | dict.fromkeys(
+    ("sound_bed", "sound_seat", "sound_line", "sound_window", "heater_amps"), "3"
+)
 """Stage of a reading; all others are taken in the second."""
 Row = tuple[str, str, str, str, str]
 

@@ -28,6 +28,7 @@ def crew_sheet(trade: Trade) -> Document:
         Paragraph(capital(f"{trade.told(trade.view.design.option_name)}."), style="small"),
         people(trade),
         *_units(trade),
+        *_heaters(trade),
         *_placing(trade),
         *_plan(trade),
         *_outdoor(trade),
@@ -77,6 +78,16 @@ def _units(trade: Trade) -> list[Block]:
         body.append((row.tag, trade.told(row.size), rooms_of(trade, row), heat, cool, size, air))
     head, weights = trade.head("units_head"), (0.65, 1.0, 1.5, 1.1, 1.1, 1.05, 1.15)
     return [Heading(2, trade.say("units")), schedule(trade.say("units"), head, body, weights)]
+
+
+def _heaters(trade: Trade) -> list[Block]:
+    """Electric room heaters with their tags on the plan."""
+    body = [
+        (row.tag, name(row.room), trade.power(row.load_w), trade.watts(row.power_w)) for row in trade.view.room_heaters
+    ]
+    heading = trade.say("heaters")
+    table = schedule(heading, trade.head("heaters_head"), body, (0.6, 2.0, 1.4, 2.6))
+    return [Heading(2, heading), table] if body else []
 
 
 def _place(trade: Trade, row: IndoorRow) -> Paragraph:
@@ -170,6 +181,15 @@ def _walls(trade: Trade) -> list[Block]:
     return [Heading(2, trade.say("walls")), *walls_pictures(trade), schedule(heading, head, body, (1.0, 1.2, 2.0, 1.8))]
 
 
+def _heater_circuits(trade: Trade) -> str:
+    """Circuits of all room heaters; empty without any."""
+    circuits = trade.view.panel.heater_circuits
+    if not circuits:
+        return ""
+    watts = trade.watts(sum(row.power_w for row in trade.view.room_heaters))
+    return trade.say("heater_circuits", n=f"{circuits}", watts=watts) + " "
+
+
 def _electrical(trade: Trade) -> list[Block]:
     body = [
         (row.tag, row.volts, trade.say("amps", value=f"{row.circuit_a:.0f}"), BLANK, BLANK)
@@ -181,7 +201,7 @@ def _electrical(trade: Trade) -> list[Block]:
     return [
         Heading(2, trade.say("electrical")),
         schedule(trade.say("electrical"), trade.head("electrical_head"), body, (0.5, 0.8, 1.2, 1.2, 1.2)),
-        Paragraph(f"{spaces} {trade.told(panel.note)}", style="small"),
+        Paragraph(f"{spaces} {_heater_circuits(trade)}{trade.told(panel.note)}", style="small"),
         *_rules(trade, "electrical"),
     ]
 

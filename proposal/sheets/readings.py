@@ -14,6 +14,7 @@ from proposal.words.figures import NBSP
 
 OUNCE_KG = 0.45359237 / 16.0
 HALF_INCH_M = 0.0127
+ONE_DECIMAL = ("sound", "heater")
 YES_NO = ": 1 for yes"
 """From here on the words of a check tell how to type it; on paper it is ticked."""
 _NEAR = 1e-6
@@ -50,7 +51,7 @@ def scale_of(trade: Trade, reading: Expected) -> Scale:
         return Scale(trade.pressure, _step(kind, trade.units, 3 if us else 1))
     if kind is Kind.FLOW:
         return Scale(trade.flow, _step(kind, trade.units, KINDS[kind].bare(trade.units).decimals))
-    return _plain_scale(1 if reading.check.startswith("sound") else 0)
+    return _plain_scale(1 if reading.check.startswith(ONE_DECIMAL) else 0)
 
 
 def _step(kind: Kind, units: System, decimals: int) -> float:

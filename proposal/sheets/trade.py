@@ -84,6 +84,10 @@ class Trade:
         """As in `9,250 Btu/h`."""
         return joined(show(value_w, Kind.CAPACITY, self.units, 0))
 
+    def watts(self, value_w: float) -> str:
+        """As in `1,500 W`, the power of electric heaters in either system."""
+        return f"{value_w:,.0f}{NBSP}W"
+
     def flow(self, value_m3_s: float) -> str:
         """As in `95 ft³/min`."""
         return self.local(joined(show(value_m3_s, Kind.FLOW, self.units)))

@@ -16,6 +16,7 @@ from compare.jobs.canonical import canonical_text
 from compare.jobs.expected import Expected
 from compare.jobs.readings import Reading, Verdict, judge, load_expected
 from compare.pipeline import Comparison, compare_house
+from compare.views.customer import OptionCard
 from compare.views.sheets import BillsRow
 from proposal.commands import register
 from proposal.document.blocks import BLANK, Document, Heading, PhotoPlaces, Schedule
@@ -23,6 +24,8 @@ from proposal.markdown import markdown_of
 from proposal.page import page_of
 from proposal.pdf import pdf_of
 from proposal.readability import reading_of, texts_of
+from proposal.sheets.commissioning import commissioning_sheet
+from proposal.sheets.crew import crew_sheet
 from proposal.sheets.make import Given, given_of, sheets_of
 from proposal.sheets.trade import facts_of, rows, trade_of
 from tests.proposal.hostile import NAMES
@@ -101,6 +104,15 @@ def test_rooms_are_accepted_within_a_fifth_or_ten_cfm(papers: dict[str, Document
         assert cells[4] == BLANK
 
 
+def some_option(found: Comparison, *, heaters: bool) -> OptionCard:
+    """A layout with room heaters, or one with ducts and none."""
+    for option in found.customer_view().options:
+        ducts = any(not run.is_return for run in option.drawing.ducts)
+        if bool(option.heater_rooms) == heaters and ducts != heaters:
+            return option
+    raise AssertionError("no such layout")
+
+
 UNITS = {"ft³/min": CFM_M3_S, "in. w.c.": PA_IN_WC, "Pa": 1.0, "lb": 0.45359237, "oz": 0.45359237 / 16.0, "ft": 0.3048}
 UNITS |= {"in.": 0.0254, "": 1.0}
 """SI value of one, exactly (NIST Handbook 44; SP 811 for the inch of water)."""
@@ -123,10 +135,11 @@ STEPS = {"airflow": CFM_M3_S, "pressure": 0.001 * PA_IN_WC, "mass": 0.1 * UNITS[
 """What the sheet's rounding can tell apart."""
 
 
-def test_printed_ranges_are_those_that_a_proposal_freezes(
-    papers: dict[str, Document], given: Given, tmp_path: Path
-) -> None:
+@pytest.mark.parametrize("heaters", [False, True])
+def test_printed_ranges_are_those_that_a_proposal_freezes(found: Comparison, heaters: bool, tmp_path: Path) -> None:
     """A reading at a printed bound is judged good by the frozen file, one step beyond it is not."""
+    given = given_of(found, some_option(found, heaters=heaters).id)
+    papers = {"commissioning": commissioning_sheet(trade_of(given.sheets), given.readings)}
     path = tmp_path / "expected.json"
     path.write_text(canonical_text([check.as_data() for check in given.readings]), encoding="utf-8")
     printed = {
@@ -144,7 +157,7 @@ def test_printed_ranges_are_those_that_a_proposal_freezes(
             assert text == "yes"
             continue
         room = check.check == "room_pressure"
-        step = 0.1 if room or check.check.startswith("sound") else STEPS[check.rule.kind.value]
+        step = 0.1 if room or check.check.startswith(("sound", "heater")) else STEPS[check.rule.kind.value]
         bounds = quantities(text)
         assert len(bounds) == 1 + (check.least is not None and check.most is not None), text
         for bound, away in zip(bounds[::-1], (step, -step), strict=False):
@@ -204,6 +217,19 @@ SAFETY = {
 def test_crew_sheet_warns_of_what_hurts(given: Given, language: str) -> None:
     text = words(sheets_of(given, language)["crew"])
     assert not [word for word in SAFETY[language] if word not in text]
+
+
+def test_room_heaters_stand_with_power_and_current(found: Comparison) -> None:
+    """Ohm's law: watts over 240 V; a heater carries its room's load (design of heaters: next 500 W above)."""
+    option = some_option(found, heaters=True)
+    given = given_of(found, option.id)
+    shown = table(crew_sheet(trade_of(given.sheets)), "Room heaters")
+    assert sorted(row[1] for row in shown.rows) == sorted(option.heater_rooms)
+    amps = {check.subject: check.design for check in given.readings if check.check == "heater_amps"}
+    for cells, row in zip(shown.rows, given.sheets.room_heaters, strict=True):
+        watts = float(cells[3].split("\u00a0")[0].replace(",", ""))
+        assert watts == row.power_w >= row.load_w
+        assert amps[cells[1]] == pytest.approx(watts / 240.0)
 
 
 def test_walls_are_dimensioned_as_they_are_drawn(papers: dict[str, Document], given: Given) -> None:
