@@ -79,6 +79,8 @@ def _open(app: Dash, source: DeskSource) -> None:
         prevent_initial_call=True,
     )
     def choose(tap: Any, click: Any) -> Any:  # noqa: ANN401
+        if tap is None and click is None:
+            return no_update, no_update, no_update
         study = _study(source)
         if ctx.triggered_id == "pareto":
             return _checked(study, _clicked(click)), no_update, no_update

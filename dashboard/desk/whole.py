@@ -12,7 +12,7 @@ from compare.commands.option_name import option_name
 from dashboard.desk.charts import Figure
 from dashboard.desk.every import Hunt, Quick
 from dashboard.desk.filters import ALL, Filter
-from dashboard.desk.parts import Cell, dollars, opener, table
+from dashboard.desk.parts import Cell, dollars, folded, opener, table
 from dashboard.desk.study import Study
 from dashboard.table.tap import button
 from proposal.drawing.theme import LIGHT
@@ -64,7 +64,14 @@ def hunt_part(study: Study) -> list[Component]:
         of = f": {hunt.done:,} of {hunt.total:,}" if hunt.total else ""
         return [html.P(f"Running every layout, {hunt.what or 'counting them'}{of}.", role="status", className="note")]
     if hunt.state is Hunt.DONE and proof is not None:
-        return [html.P(line.strip(), className="note") for line in (*count_lines(proof), *proof_lines(proof))]
+        lines = [line.strip() for line in (*count_lines(proof), *proof_lines(proof))]
+        return [
+            html.P(lines[-1], className="says"),
+            folded(
+                "How many of each kind, and how far the quick runs can be trusted",
+                html.Ul([html.Li(line) for line in lines[:-1]], className="lines"),
+            ),
+        ]
     failed = [html.P("That failed. See the terminal.", role="status", className="note")]
     return [
         *(failed if hunt.state is Hunt.FAILED else []),
