@@ -83,6 +83,23 @@ def _moved(before: CustomerView, after: CustomerView) -> str:
     return max(steps, default=(0, ""), key=lambda step: step[0])[1]
 
 
+def _risen(before: CustomerView, after: CustomerView) -> str:
+    """From where the layout that is now first alone has come: `one wall unit moves from third to first`."""
+    words = words_of()
+    winner = next((option for option in after.options if option.id == after.answer.winner), None)
+    if winner is None or is_close(after):
+        return ""
+    old = _names(before).get(option_name(after, winner, words))
+    if old is None:
+        return ""
+    phrase, (place, _) = option_phrase(after, winner, words), shared_places(before).get(old, (0, False))
+    if before.option(old).status == LEFT_OUT:
+        return f"{phrase} {_verb('be', winner)} enough now"
+    if not 1 < place <= _MOST_NAMED:
+        return ""
+    return f"{phrase} {_verb('move', winner)} from {words.say('places', f'ordinal_{place}').lower()} to first"
+
+
 def advice(view: CustomerView) -> tuple[str, ...]:
     """Names of the layouts between which nothing is said; one name where one is advised, none where none is enough."""
     if not any(option.id == view.answer.winner for option in view.options):
@@ -95,7 +112,8 @@ def change_line(before: CustomerView, after: CustomerView, because: str) -> str:
     if not because:
         return ""
     if advice(before) != advice(after):
-        return f"New advice, because {because}."
+        risen = _risen(before, after)
+        return f"New advice, because {because}: {risen}." if risen else f"New advice, because {because}."
     effect = _enough(before, after) or _moved(before, after)
     return f"Now {because}: {effect}. The advice stays." if effect else f"Now {because}. The advice stays."
 
@@ -111,7 +129,7 @@ def bill_line(after: Shown, because: str) -> str:
     costs = [bills.usd(option.facts.bill_usd) for option in (first, rival)]
     names = [option_phrase(after.view, option, words_of()) for option in (first, rival)]
     told = f"{names[0]} then {_verb('cost', first)} {costs[0]} a year to run, {names[1]} {costs[1]}"
-    return f"Now {because}: {told}. The order stays, because it goes by how much power a layout needs."
+    return f"Now {because}: {told}. The order stays: it goes by the power that a layout needs, not by its price."
 
 
 def outcome(shown: Shown, beside: str = "") -> str:

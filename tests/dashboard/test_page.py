@@ -20,6 +20,7 @@ from dashboard.table.head import said_first
 from dashboard.table.plan import ROOM_PX, house_picture
 from dashboard.table.scene import Shown
 from dashboard.table.text import PRIORITY_LABELS
+from proposal.words.options import shared_places
 from tests.dashboard.client import Client, default_values, words_in
 from tests.dashboard.double import SampleSource, sample_answer
 from tests.proposal.sample_view import two_storey_view
@@ -70,10 +71,31 @@ def test_every_priority_of_the_scores_has_a_row_or_a_switch(question: Question) 
 def test_change_line_names_the_cause_and_what_it_did(question: Question) -> None:
     start = sample_answer(question)
     cheap = sample_answer(question.with_stop("lower_price", 5))
-    assert change_line(start, cheap, "x is so") == "New advice, because x is so."
+    assert change_line(start, cheap, "x is so").startswith("New advice, because x is so")
     same = sample_answer(question.with_stop("warm_and_even", 4))
     assert change_line(start, same, "x is so").endswith("The advice stays.")
     assert change_line(start, same, "") == ""
+
+
+def test_the_layout_that_comes_first_is_told_with_the_place_it_comes_from(question: Question) -> None:
+    start = sample_answer(question.with_stop("lower_price", 1))
+    cheap = sample_answer(question.with_stop("lower_price", 5).with_stop("warm_and_even", 1))
+    assert start.answer.winner == "mix"
+    assert cheap.answer.winner == "heaters"
+    told = change_line(start, cheap, "x is so")
+    place = shared_places(start)["heaters"][0]
+    ordinal = {2: "second", 3: "third", 4: "fourth"}[place]
+    assert told == f"New advice, because x is so: a wall unit with room heaters moves from {ordinal} to first."
+    warm = sample_answer(question.flipped(WhatIf.DOORS_SHUT).with_stop("lower_price", 5))
+    assert change_line(start, warm, "x is so") == "New advice, because x is so: one wall unit alone is enough now."
+
+
+def test_a_layout_that_moves_is_told_with_both_places(question: Question) -> None:
+    start, other = sample_answer(question), sample_answer(question.with_stop("quiet", 1))
+    was, now = shared_places(start)["heaters"][0], shared_places(other)["heaters"][0]
+    assert (was, now) == (2, 4)
+    told = "Now x is so: a wall unit with room heaters moves from second to fourth. The advice stays."
+    assert change_line(start, other, "x is so") == told
 
 
 def test_the_sentence_holds_when_no_layout_is_enough() -> None:
