@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from time import perf_counter
 
 import numpy as np
+import numpy.typing as npt
 
 from compare.offer import Progress, old_heat_rooms, options_of, silent
 from compare.options.option import Option
 from compare.pipeline import FINALIST_POINTS, Comparison
+from compare.scoring.criteria import CRITERIA
 from compare.scoring.judgements import rulebook
 from compare.scoring.weights import profiles
 from compare.search.exhaust import Searched, run_all
+from compare.search.kit import Kit
 from compare.search.proof import SIMULATED, open_places, proof_of
 from compare.search.screen import predicted, sample_of
 from compare.years.bench import Bench
@@ -23,6 +27,9 @@ from compare.years.supplies import factory_of
 from compare.zones.layouts import Enumerated, Layer, all_layouts, counts
 from compare.zones.sketch import LayoutSketch
 
+FloatArray = npt.NDArray[np.float64]
+BoolArray = npt.NDArray[np.bool_]
+
 PROVEN_ROOMS, FULL_ROOMS = 10, 12
 """Rooms up to which every layout is simulated, and every fully served one."""
 MOST_SIMULATED = 9000
@@ -30,6 +37,8 @@ MOST_SCREENED = 1000
 MOST_SHARED = 300
 """Best layouts that are also tried on shared outdoor units where not every form of every layout is run."""
 SAMPLE = 1024
+PORTION = 512
+"""Options on shared outdoor units whose hourly rows are held at once."""
 CHOSEN_RERUN, PROFILE_RERUN = 16, 4
 """Best layouts that are run in full: under the chosen weights, and under each profile."""
 DOUBT_RERUN = 40
@@ -76,8 +85,7 @@ def search_layouts(found: Comparison, tell: Progress = silent) -> Searched:
     chosen, whole = _chosen(found, every)
     options = options_of(case, found.sources, [item.layout for item in chosen], tell, sharing=whole)
     built = perf_counter()
-    found.kit.hear(options, found.sources.units)
-    scores, fatal, seconds = run_all(found.kit, options, lambda done, of: tell("every layout", done, of))
+    scores, fatal, seconds = _run(found, options, tell)
     simulated = Counter(item.layer.value for item in chosen)
     searched = Searched(
         options=options,
@@ -103,6 +111,40 @@ def _chosen(found: Comparison, every: Sequence[Enumerated]) -> tuple[list[Enumer
     return [*kept, *_screened(found, others, MOST_SCREENED)], False
 
 
+def _run(
+    found: Comparison, options: Sequence[Option], tell: Progress = silent
+) -> tuple[FloatArray, BoolArray, dict[str, float]]:
+    """Scores, rejections and seconds of some options, in portions.
+
+    Each shared outdoor unit has hourly rows of its own; a portion's go with its kit, so that memory does not grow with
+    the number of layouts. Options with single outdoor units have most rows in common and run as one portion.
+    """
+    found.kit.hear(options, found.sources.units)
+    scores, fatal = np.empty((len(options), len(CRITERIA))), np.empty(len(options), dtype=np.bool_)
+    seconds: Counter[str] = Counter()
+    done = 0
+    for portion in _portions(options):
+        own = [options[k] for k in portion]
+        kit = Kit(found.kit.base, found.kit.book)
+        got = run_all(kit, own, partial(_tell, tell, done, len(options)))
+        scores[portion], fatal[portion] = got[:2]
+        seconds.update(got[2])
+        done += len(portion)
+    return scores, fatal, dict(seconds)
+
+
+def _tell(tell: Progress, before: int, of: int, done: int, _own: int) -> None:
+    tell("every layout", before + done, of)
+
+
+def _portions(options: Sequence[Option]) -> list[list[int]]:
+    """Places of options with single outdoor units, then of the others, those with like numbers of units together."""
+    apart = [k for k, option in enumerate(options) if not _shares(option)]
+    shared = [k for k, option in enumerate(options) if _shares(option)]
+    shared.sort(key=lambda k: (len(options[k].zones), sum(zone.ducts is not None for zone in options[k].zones)))
+    return [part for part in (apart, *(shared[i : i + PORTION] for i in range(0, len(shared), PORTION))) if part]
+
+
 def _screened(found: Comparison, items: Sequence[Enumerated], most: int) -> list[Enumerated]:
     """The most promising layouts by parts fitted on a simulated sample; all of them where they are few."""
     if len(items) <= most:
@@ -110,8 +152,7 @@ def _screened(found: Comparison, items: Sequence[Enumerated], most: int) -> list
     layouts = [item.layout for item in items]
     sample = sample_of(len(layouts), SAMPLE)
     options = options_of(found.case, found.sources, [layouts[k] for k in sample], sharing=False)
-    found.kit.hear(options, found.sources.units)
-    scores, _, _ = run_all(found.kit, options)
+    scores, _, _ = _run(found, options)
     guess = predicted(layouts, sample, scores @ found.weights.array)
     order = sorted(range(len(layouts)), key=lambda k: -guess[k])
     return [items[k] for k in sorted(order[:most])]
@@ -129,8 +170,7 @@ def _with_shared(found: Comparison, searched: Searched) -> Searched:
     shared = tuple(option for option in made if _shares(option))
     if not shared:
         return searched
-    found.kit.hear(shared, found.sources.units)
-    scores, fatal, _ = run_all(found.kit, shared)
+    scores, fatal, _ = _run(found, shared)
     return replace(
         searched,
         options=(*searched.options, *shared),

@@ -23,8 +23,10 @@ from compare.commands.page import Printed
 from compare.pipeline import Comparison
 from compare.scoring.criteria import SIX
 from compare.scoring.ranking import Ranked
+from compare.scoring.worries import answer_sentence, answers, worries
 from compare.units import Kind, show
 from compare.views.assumed import simple_forms
+from compare.worries import asked_of
 
 __all__ = ["comparison_csv", "comparison_json", "comparison_rows", "comparison_text", "option_name"]
 
@@ -158,10 +160,30 @@ def comparison_csv(found: Comparison) -> str:
 
 
 def comparison_json(found: Comparison) -> str:
-    """The customer view and a row per option."""
+    """The customer view, a row per option, and what families ask with its answers as data and in words."""
     view = json.loads(found.customer_view().model_dump_json())
-    body = {"options": comparison_rows(found), "view": _clean(view)}
+    body = {"options": comparison_rows(found), "view": _clean(view), "answers": _clean(_answers(found))}
     return json.dumps(body, indent=1, sort_keys=True, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def _answers(found: Comparison) -> list[dict[str, object]]:
+    asked = asked_of(found, found.rank())
+    if asked is None:
+        return []
+    names = "the recommended layout", "a unit in every room"
+    return [
+        {
+            "worry": item.worry,
+            "question": item.question,
+            "applies": answer.applies,
+            "form": answer.form,
+            "numbers": {key: value for key, value, _ in answer.numbers},
+            "room": answer.room,
+            "facts": list(answer.why),
+            "text": answer_sentence(answer, asked, names, found.case.house.units.value),
+        }
+        for item, answer in zip(worries(), answers(asked), strict=True)
+    ]
 
 
 def _clean(value: object) -> object:

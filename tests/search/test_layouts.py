@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from compare import every_layout
+from compare.commands.layout_lines import proof_sentence
 from compare.every_layout import SAMPLE
 from compare.house.geometry import plan_of
 from compare.house.reading import read_house
@@ -115,3 +117,38 @@ def test_screen_ranks_like_the_simulation(wing: Comparison) -> None:
     guess = predicted([space.options[k].layout for k in alone], sample, totals[sample])
     rest = sorted(set(range(len(alone))) - set(sample))
     assert spearmanr(guess[rest], totals[rest]).statistic > 0.9
+
+
+@pytest.fixture
+def few(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Limits as for a house with more rooms than are searched whole."""
+    for name, value in {"PROVEN_ROOMS": 7, "MOST_SCREENED": 60, "SAMPLE": 200, "MOST_SHARED": 60}.items():
+        monkeypatch.setattr(every_layout, name, value)
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("few")
+def test_eleven_rooms_every_fully_served_layout_is_run_and_others_are_screened(wing: Comparison) -> None:
+    found = wing.with_best()
+    proof, kind = found.proof, Layer.FULL.value
+    assert proof.of_kind(kind)[0] == proof.of_kind(kind)[1] > 0
+    assert proof.simulated == proof.of_kind(kind)[1] + 60
+    assert not proof.proven
+    assert kind in proof.proven_kinds
+    assert f"proven so among all {proof.of_kind(kind)[1]:,} {kind}" in proof_sentence(proof)
+    shared = [option for option in found.space.options if any(group.shared for group in option.outdoor.groups)]
+    assert 0 < len(shared) <= 60
+    assert len(found.space.options) == proof.simulated + len(shared)
+
+
+@pytest.mark.slow
+def test_more_rooms_are_screened_and_the_answer_says_so(
+    wing: Comparison, few: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(every_layout, "FULL_ROOMS", 7)
+    found = wing.with_best()
+    assert found.proof.simulated == 60
+    assert found.proof.enumerated == len(list(all_layouts(wing.case.plan, layers=frozenset(Layer))))
+    text = proof_sentence(found.proof)
+    assert text.startswith(f"Best of 60 layouts simulated of {found.proof.enumerated:,}")
+    assert "proven" not in text.lower()

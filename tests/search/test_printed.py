@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import re
 
 import pytest
 
 from compare.commands.layout_lines import count_lines, layouts_csv, offer_lines, proof_sentence, rejected_lines
 from compare.commands.page import Printed
-from compare.commands.tables import comparison_text
+from compare.commands.tables import comparison_json, comparison_text
 from compare.pipeline import Comparison
 from compare.scoring.curve_table import curves_table, curves_text
 from compare.scoring.shown import families
@@ -75,6 +76,12 @@ def test_every_family_every_profile_and_every_question_is_told(proven: Compariso
     assert len(asked) == len(worries())
     for line, worry in zip(asked, worries(), strict=True):
         assert line.strip().startswith(worry.question)
+
+
+def test_answers_stand_in_the_file_as_data(unit: Comparison) -> None:
+    body = json.loads(comparison_json(unit))
+    assert [row["worry"] for row in body["answers"]] == [worry.worry for worry in worries()]
+    assert all(row["text"] for row in body["answers"])
 
 
 def test_the_mix_is_listed_with_one_and_with_two_outdoor_units(wing: Comparison) -> None:

@@ -2,6 +2,7 @@
 
     python -m tests.speed.scenarios              all of them, one process after the other
     python -m tests.speed.scenarios ranch cabin  those again, the other rows as they stand
+    python -m tests.speed.scenarios --recheck ranch   only 20 draws of it simulated again in full, beside its row
 
 Rows are kept in `scenarios/results.json`; `scenarios/RESULTS.md` is written from them. Nothing in it is typed by hand,
 nothing is asserted. Times and memory vary with the machine.
@@ -16,12 +17,14 @@ import sys
 import time
 from pathlib import Path
 
+from compare.commands.argued import checked_lines
 from compare.commands.flip_lines import flip_sentences
 from compare.commands.layout_lines import proof_sentence
 from compare.commands.option_name import option_name
 from compare.house.reading import read_house
 from compare.pipeline import compare_house
 from compare.scoring.ranking import best_of_families
+from compare.turning_points import rechecked
 from compare.zones.layouts import Layer
 
 FOLDER = Path(__file__).parents[2] / "scenarios"
@@ -89,6 +92,12 @@ def row_of(name: str) -> dict[str, object]:
     }
 
 
+def checked_of(name: str) -> str:
+    """Twenty draws of one scenario simulated again in full, beside the scaled ones."""
+    found = compare_house(read_house(FOLDER / f"{name}.toml"))
+    return " ".join(checked_lines(rechecked(found)))
+
+
 def table(rows: list[dict]) -> str:
     """The table and what stands behind it, as Markdown."""
     lines = [
@@ -127,16 +136,23 @@ def table(rows: list[dict]) -> str:
             *([f"* Best of another kind: {r['runner'][1]}"] if r["runner"] else []),
             f"* First in the draws: {WORDS[r['winner'][0]]} {r['stays']:.0%}, {others} ({r['draws']} draws)",
             *(f"* {line}" for line in r["flips"]),
+            *([f"* {r['checked']}"] if "checked" in r else []),
         ]
     return "\n".join(lines) + "\n"
 
 
-def main(names: list[str]) -> None:
+def called(*asked: str) -> dict:
+    """What this module prints in a process of its own."""
+    call = [sys.executable, "-m", "tests.speed.scenarios", *asked]
+    return json.loads(subprocess.run(call, check=True, capture_output=True, text=True).stdout)
+
+
+def main(names: list[str], *, recheck: bool) -> None:
     rows = {row["name"]: row for row in json.loads(ROWS.read_text())} if ROWS.exists() else {}
     every = sorted(path.stem for path in FOLDER.glob("*.toml"))
     for name in names or every:
-        call = [sys.executable, "-m", "tests.speed.scenarios", "--row", name]
-        rows[name] = json.loads(subprocess.run(call, check=True, capture_output=True, text=True).stdout)
+        kept = {key: value for key, value in rows.get(name, {}).items() if key == "checked"}
+        rows[name] = rows[name] | called("--checked", name) if recheck else called("--row", name) | kept
         ROWS.write_text(json.dumps([rows[key] for key in every if key in rows], indent=1) + "\n", encoding="utf-8")
         TABLE.write_text(table([rows[key] for key in every if key in rows]), encoding="utf-8")
         row = rows[name]
@@ -146,5 +162,7 @@ def main(names: list[str]) -> None:
 if __name__ == "__main__":
     if sys.argv[1:2] == ["--row"]:
         print(json.dumps(row_of(sys.argv[2])))
+    elif sys.argv[1:2] == ["--checked"]:
+        print(json.dumps({"checked": checked_of(sys.argv[2])}))
     else:
-        main(sys.argv[1:])
+        main([name for name in sys.argv[1:] if name != "--recheck"], recheck="--recheck" in sys.argv)
