@@ -54,6 +54,9 @@ _SWAPS = (
 )
 
 
+_QUOTED = re.compile(r'"([^"]*)"')
+
+
 @dataclass(frozen=True, slots=True)
 class Mend:
     """One thing to mend: where, as words and as the place of its field, what is wrong and the cure."""
@@ -79,7 +82,19 @@ def judged(text: str, raw: Raw, name: str, folder: Any = None) -> Judged:  # noq
         house = read_house_text(text, name, folder)
         return Judged(house, plan_of(house), ())
     except HouseFileError as error:
-        return Judged(None, None, tuple(_mend(problem, raw) for problem in error.problems))
+        return Judged(None, None, _without_place(tuple(_mend(problem, raw) for problem in error.problems)))
+
+
+_PLACE = frozenset({("site",), ("site", "place"), ("site", "latitude"), ("site", "longitude")})
+
+
+def _without_place(mends: tuple[Mend, ...]) -> tuple[Mend, ...]:
+    """A place that is missing altogether is one thing to mend: its ZIP code brings the rest."""
+    absent = [mend for mend in mends if mend.loc in _PLACE and mend.words.endswith("is still missing.")]
+    if len(absent) < 2 and not any(mend.loc == ("site",) for mend in absent):
+        return mends
+    asked = Mend(("site", "zip"), "The place", "Where does the house stand? Type its ZIP code.")
+    return (asked, *(mend for mend in mends if mend not in absent))
 
 
 def _mend(problem: Problem, raw: Raw) -> Mend:
@@ -87,7 +102,7 @@ def _mend(problem: Problem, raw: Raw) -> Mend:
     words = problem.message
     for pattern, instead in _SWAPS:
         words = pattern.sub(instead, words)
-    words = _sides(words, loc)
+    words = _QUOTED.sub(r"“\1”", _sides(words, loc))
     if words == "is missing":
         words = "is still missing"
     label = _label(loc)
