@@ -51,10 +51,17 @@ class Trials:
     _state: RLock = field(default_factory=RLock)
 
     def at_hand(self, question: Question) -> bool:
-        """Whether the house need not be compared anew for a question."""
+        """Whether no year need be run for a question, or few: those of options that newly come to be shown."""
+        habits = question.habits
         with self._state:
-            whole = self.whole.get(question.on & PHYSICAL)
-            return whole is not None and (not question.moves or (id(whole), question.moves) in self._moved)
+            base = self.whole.get(question.on & PHYSICAL)
+            if base is not None and habits is not None and not habits.held_as(self.house.habits):
+                base = self._held.get(self._key(question, habits))
+            return base is not None and (not question.moves or (id(base), question.moves) in self._moved)
+
+    def _key(self, question: Question, habits: Habits) -> tuple[On, Habits]:
+        rate = self.house.habits.electricity_usd_kwh
+        return question.on & PHYSICAL, replace(habits, electricity_usd_kwh=rate)
 
     def keep(self, on: On, found: Comparison) -> None:
         """Keep a comparison; the house as it is and the latest stay."""
@@ -102,7 +109,7 @@ class Trials:
         weights = weights_from_priorities(question.priorities)
         judged = self._judged(whole, question)
         ids = [item.option.option_id for item in judged.shown(judged.rank(weights))]
-        key = (question.on & PHYSICAL, replace(habits, electricity_usd_kwh=self.house.habits.electricity_usd_kwh))
+        key = self._key(question, habits)
         with self._work:
             with self._state:
                 before = self._held.get(key)

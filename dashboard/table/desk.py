@@ -149,9 +149,13 @@ class Table:
 
     def turn(self, shown: Shown) -> str:
         """What a switch does to the answer: the one that was turned last, or the one that does most."""
-        what = shown.page.turning or self.turning(shown)[0]
-        other = None if what is None else self.turned(shown, what)
-        return "" if what is None or other is None else _turned(what, shown, other)
+        status = self.source.status()
+        offers = [offer.what for offer in all_offers(status.offers)] if isinstance(status, Ready) else []
+        for what in (shown.page.turning or self.turning(shown)[0], *offers):
+            other = None if what is None else self.turned(shown, what)
+            if what is not None and other is not None:
+                return _turned(what, shown, other)
+        return ""
 
     def paper(self, session: str) -> bytes:
         """The proposal of what a session shows, as a PDF.

@@ -106,6 +106,17 @@ def test_no_more_is_kept_than_allowed(tried: Trials, house: House, runs: list[li
     assert not tried._held
 
 
+def test_what_needs_a_year_is_not_at_hand(tried: Trials, house: House, runs: list[list[str]]) -> None:
+    question = with_number(house.question, Habit.HEATING, 65.0)
+    assert tried.at_hand(house.question.with_stop("quiet", 5))
+    assert tried.at_hand(with_number(house.question, Habit.RATE, 50.0))
+    assert not tried.at_hand(question)
+    tried.found(question, told)
+    assert tried.at_hand(with_number(question, Habit.RATE, 50.0).flipped(WhatIf.COOL_BEDROOMS))
+    assert not tried.at_hand(question.flipped(WhatIf.INSULATE_FIRST))
+    assert len(runs) == 1
+
+
 def test_what_the_house_does_not_offer_is_refused(house: House) -> None:
     without = {WhatIf.DOORS_SHUT, WhatIf.INSULATE_FIRST} - {offer.what for offer in house.offers} - house.question.on
     for what in without:
