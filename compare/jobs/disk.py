@@ -49,7 +49,20 @@ class Disk:
                 os.close(handle)
 
 
-DISK = Disk()
+class PrivateDisk(Disk):
+    """The steps of writing what only its owner may read: costs and margins."""
+
+    def make_folder(self, path: Path) -> None:
+        """Make a folder that others cannot look into, where there is none, and those above it."""
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.mkdir(mode=0o700, exist_ok=True)
+
+    def create(self, path: Path) -> int:
+        """Open a new file for writing that others can neither read nor write."""
+        return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
+
+
+DISK, PRIVATE = Disk(), PrivateDisk()
 
 
 def write_whole(path: Path, data: bytes | str, disk: Disk = DISK) -> None:

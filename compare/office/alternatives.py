@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from compare.jobs.canonical import canonical_text
-from compare.jobs.disk import DISK, Disk, sweep, write_whole
+from compare.jobs.disk import PRIVATE, Disk, sweep, write_whole
 from compare.office.view import OfficeView
 
 FORMAT = 1
@@ -26,7 +26,7 @@ def view_path(office: Path, record_sha256: str) -> Path:
     return office / FOLDER / f"{record_sha256[:12]}.json"
 
 
-def write_view(path: Path, record_sha256: str, view: OfficeView, disk: Disk = DISK) -> None:
+def write_view(path: Path, record_sha256: str, view: OfficeView, disk: Disk = PRIVATE) -> None:
     """Write the layouts whole."""
     body = {"format": FORMAT, "record_sha256": record_sha256, "view": json.loads(view.model_dump_json())}
     sweep(path.parent)

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from compare.jobs.canonical import canonical_text, digest_of
-from compare.jobs.disk import DISK, Disk, sweep, write_whole
+from compare.jobs.disk import PRIVATE, Disk, sweep, write_whole
 from compare.jobs.given import Given
 from compare.jobs.record import DIGEST, RecordError, read_record
 from compare.offer import Progress
@@ -69,7 +69,7 @@ def entry_path(office: Path, record_sha256: str) -> Path:
 
 
 def complete(
-    record_path: Path, office: Path, basis: OfficeBasis, progress: Progress | None = None, disk: Disk = DISK
+    record_path: Path, office: Path, basis: OfficeBasis, progress: Progress | None = None, disk: Disk = PRIVATE
 ) -> tuple[Path, Entry]:
     """Work a proposal's costs out and write the office's file beside the others; hours and callbacks are kept.
 
@@ -117,7 +117,7 @@ def complete(
     return path, entry
 
 
-def write_entry(path: Path, entry: Entry, disk: Disk = DISK) -> None:
+def write_entry(path: Path, entry: Entry, disk: Disk = PRIVATE) -> None:
     """Write the office's file whole."""
     body = {
         "format": FORMAT,

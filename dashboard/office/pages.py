@@ -10,7 +10,7 @@ from typing import Any
 
 from compare.jobs.status import Status
 from compare.office.figures import kinds_sheet
-from compare.office.view import OfficeOption, OfficeView
+from compare.office.view import OfficeOption, OfficeView, RebateLine
 from dashboard.office import advice
 from dashboard.office.advice import Again, Floors
 from dashboard.office.bar import bar
@@ -22,6 +22,7 @@ from dashboard.office.words import and_list, figure, percent, points, short, usd
 from proposal.drawing.theme import Theme
 
 Shown = dict[str, Any]
+MOST_LIFETIMES = 6
 CLOSED = (Status.ACCEPTED.value, Status.INSTALLED.value, Status.DECLINED.value)
 
 
@@ -193,7 +194,61 @@ def one_quote(quote: Quote, option: OfficeOption, pct: Decimal, desk: Desk) -> S
         "size_rules": [rule.text for rule in view.size_rules] if view is not None else [],
         "placeholders": _placeholders(view),
         "money": money(option, desk.floor_frac),
+        "rebates": rebates(option),
+        "paid": usd(option.paid_usd),
+        "lifetime": lifetime(option),
+        "lifetimes": lifetimes(options, option),
     }
+
+
+def rebates(option: OfficeOption) -> list[Shown]:
+    """What each dated rebate gives, or lacks."""
+    return [
+        {
+            "name": line.programme,
+            "amount": usd(line.amount_usd) if line.amount_usd else "–",
+            "told": "; ".join(line.missing) or line.condition or "met",
+            "lacks": bool(line.missing),
+            "until": f"{line.valid_to:%b} {line.valid_to.day}, {line.valid_to.year}",
+            "checked": f"{line.checked_on:%b} {line.checked_on.day}, {line.checked_on.year}",
+            "step": "" if line.step_up_usd is None else _step(line),
+        }
+        for line in option.rebates
+    ]
+
+
+def _step(line: RebateLine) -> str:
+    over = "" if line.step_up_oversize_ratio is None else f", {line.step_up_oversize_ratio:.1f} times the load"
+    return f"units large enough cost {usd(line.step_up_usd or Decimal(0))} more{over}"
+
+
+def lifetime(option: OfficeOption) -> Shown:
+    """What the family spends over the horizon, part by part, in today's money."""
+    cost = option.lifetime
+    parts = (
+        ("Price", cost.price_usd), ("Rebates", -cost.rebate_usd), ("Energy", cost.energy_usd),
+        ("Cleaning", cost.cleaning_usd), ("Replaced parts", cost.replacement_usd), ("Worth left", -cost.left_usd),
+    )  # fmt: skip
+    return {
+        "years": cost.horizon_y,
+        "parts": [(name, usd(value)) for name, value in parts if round(value)],
+        "total": usd(cost.total_usd),
+    }
+
+
+def lifetimes(options: Sequence[OfficeOption], chosen: OfficeOption) -> list[Shown]:
+    """The same for every layout that is offered, the least first, with a length for the bar (0 to 20)."""
+    alive = sorted((o for o in options if o.place or o.id == chosen.id), key=lambda o: o.lifetime.total_usd)
+    most = max((float(o.lifetime.total_usd) for o in alive), default=0.0)
+    shown = [o for place, o in enumerate(alive) if place < MOST_LIFETIMES or o.id == chosen.id]
+    return [
+        {
+            "name": layout_name(o), "detail": o.name, "looked_at": o.id == chosen.id,
+            "total": usd(o.lifetime.total_usd), "energy": usd(o.lifetime.energy_usd), "paid": usd(o.paid_usd),
+            "length": round(20.0 * float(o.lifetime.total_usd) / most) if most > 0.0 else 0,
+        }
+        for o in shown
+    ]  # fmt: skip
 
 
 def _placeholders(view: OfficeView | None) -> str:

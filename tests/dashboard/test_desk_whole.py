@@ -93,9 +93,9 @@ def test_a_layout_of_the_rest_is_opened_in_full(searched: Study) -> None:
     assert searched.full_names[key]
     proof = searched.found.proof
     assert proof is not None
-    # the quick run and the full one differ by no more than the run of every layout found: its mean and its scatter
+    # the quick run, moved by the mean difference, and the full one differ by little more than the run found elsewhere
     gap = result.score.total(searched.found.weights) - quick.total
-    assert abs(gap - proof.offset_points) <= proof.scatter_points + 2.0
+    assert abs(gap) <= proof.scatter_points + 2.0
 
 
 def test_one_more_in_full_leaves_the_others_alone(searched: Study) -> None:

@@ -6,6 +6,8 @@ import csv
 import datetime as dt
 import io
 import json
+import os
+import stat
 import time
 import xml.etree.ElementTree as ET
 from dataclasses import replace
@@ -303,3 +305,34 @@ def test_the_office_may_not_lie_inside_the_jobs(folder: Path) -> None:
 def test_words() -> None:
     assert (usd(-1234.5), percent(Decimal("-0.0004")), points(1, "day")) == ("−$1,234", "0.0\u00a0%", "1\u00a0day")
     assert and_list(["a", "b", "c", "d", "e"]) == "a, b, c and 2 others"
+
+
+def test_rebates_and_what_the_family_spends_stand_on_the_page(inside: Desk, folder: Path) -> None:
+    name = proposals(folder)[SMITH]
+    page = inside.get(f"/quote/{name}").get_data(as_text=True)
+    entry = read_entry(next((folder / "office").glob(f"{name}*.json")))
+    option = entry.figures
+    assert f"What the family spends in {option.lifetime.horizon_y} years" in page
+    assert usd(option.lifetime.total_usd) in page
+    assert usd(option.lifetime.energy_usd) in page
+    for rebate in option.rebates:
+        assert rebate.programme in page
+        for lacking in rebate.missing:
+            assert lacking in page
+    assert "Not met" in page or not any(rebate.missing for rebate in option.rebates)
+
+
+def test_the_parts_of_what_the_family_spends_sum_to_it(folder: Path) -> None:
+    for path in (folder / "office").glob("*.json"):
+        cost = read_entry(path).figures.lifetime
+        parts = cost.price_usd - cost.rebate_usd + cost.energy_usd + cost.cleaning_usd + cost.replacement_usd
+        assert abs(parts - cost.left_usd - cost.total_usd) < Decimal("0.05")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="file modes of POSIX")
+def test_only_the_owner_can_read_costs(folder: Path, made: Path) -> None:
+    # ASVS 14.2.4: protection of data by its level; costs are the company's own
+    files = [path for path in (made / "office").rglob("*") if path.is_file()]
+    assert len(files) >= 4
+    assert {stat.S_IMODE(path.stat().st_mode) for path in files} == {0o600}
+    assert {stat.S_IMODE(path.stat().st_mode) & 0o007 for path in files} == {0}
