@@ -60,6 +60,11 @@ class Event:
     """Version of the draft that the browser showed."""
     parts: Mapping[str, Any]
 
+    @property
+    def here(self) -> str:
+        """The file that the browser shows."""
+        return self.text("here", 80)
+
     def text(self, key: str, longest: int = LONGEST) -> str:
         """A text; raises `NotHeardError`."""
         value = self.parts.get(key, "")

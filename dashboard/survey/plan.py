@@ -21,7 +21,7 @@ def plan_svg(raw: Raw, shown: Shown) -> tuple[str, Frame]:
     system, everything = system_of(raw), shapes_of(raw)
     here = [shape for shape in everything if shape.level == shown.level]
     frame = frame_of(everything, shown, system)
-    edges = [wall for shape in here for wall in stretches_of(shape, here, system)]
+    edges = [wall for shape in here for wall in stretches_of(shape, everything, system)]
     canvas = Canvas(raw, shown, frame, system, here, edges, furniture(raw, here))
     inside = [
         *plan_rooms.grid(canvas),

@@ -136,6 +136,11 @@ class Survey:
 
     def _one(self, look: Look, event: Event, tablet: str) -> Look:
         try:
+            if not look.file and event.here and event.what not in {"open", "start", "leave"}:
+                look = self._again(look, event)
+                self._looks.put(tablet, look)
+                if event.what not in _ALSO_AFTER:
+                    raise EditError("The program was started again. The draft is kept; do that once more.")
             if event.what in _LOOKS:
                 return _LOOKS[event.what](look, event)
             if event.what in {"open", "start", "leave", "discard"}:
@@ -162,6 +167,12 @@ class Survey:
         return replace(
             look, file=opened.file, level=level, chosen="", tool=tool, note=note, conflict=False, comparing=""
         )
+
+    def _again(self, look: Look, event: Event) -> Look:
+        """The house that a browser shows, for a program that was started since and knows nothing of it."""
+        opened = self._opened(event.here)
+        level = next(iter(names(opened.draft.raw, "level")), "ground")
+        return replace(look, file=opened.file, level=level)
 
     def _opened(self, file: str) -> Open:
         """The open draft of a file: as it is, from its kept text, or fresh from the file."""
@@ -366,6 +377,8 @@ def _width(look: Look, event: Event) -> Look:
     return replace(look, width_px=min(max(event.number_at("width"), 240.0), 1400.0))
 
 
+_ALSO_AFTER = frozenset({"set", "save", "again", "choose", "tool", "width", "level", "kind", "together", "compare"})
+"""What means the same after the program was started again; a tap on the plan may have been on another storey."""
 _LOOKS: dict[str, Callable[[Look, Event], Look]] = {
     "choose": _choose,
     "tool": _tool,

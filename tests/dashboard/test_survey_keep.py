@@ -193,6 +193,23 @@ def test_a_killed_server_loses_no_step_that_it_answered(folder: Path) -> None:
     assert (folder / "ranch.toml").read_bytes() == before
 
 
+def test_a_tablet_goes_on_after_the_program_was_started_again(folder: Path) -> None:
+    first = Tablet(Survey(folder))
+    first.say("open", file="ranch.toml")
+    first.say("set", loc="house.people", value="3")
+    first.survey = Survey(folder)
+    look = first.say("set", loc="rates.gas", value="2", here="ranch.toml")
+    assert (look.file, look.wrong) == ("ranch.toml", False)
+    assert "people = 3" in first.text
+    assert "gas = 2" in first.text
+    first.survey = Survey(folder)
+    look = first.say("tap", tool="bed", at=[3, 3], here="ranch.toml")
+    assert look.wrong
+    assert "started again" in look.note
+    assert first.survey.look(first.name).file == "ranch.toml"
+    assert not first.say("tap", tool="bed", at=[3, 3], here="ranch.toml").wrong
+
+
 def test_a_new_house_is_kept_before_it_is_saved(folder: Path) -> None:
     first = Tablet(Survey(folder))
     first.say("start", type="cabin", name="Lake cabin", zip="80401", area="", built="1990", units="US")

@@ -7,8 +7,9 @@
 
   /* Every event waits here until an answer has taken it, so that none is lost between two answers. */
   function Hear({ children, className, heard, seen, file, waiting, setProps }) {
-    const box = useRef(null), queue = useRef([]), count = useRef(0), version = useRef(seen), sent = useRef(0);
+    const box = useRef(null), queue = useRef([]), count = useRef(0), version = useRef(seen), sent = useRef(0), here = useRef(file);
     version.current = seen;
+    here.current = file;
     const send = () => {
       if (!queue.current.length) return;
       sent.current = count.current;
@@ -16,7 +17,7 @@
     };
     const put = (event) => {
       queue.current = queue.current.filter((old) => !(old.what === "width" && event.what === "width"));
-      queue.current.push({ ...event, number: (count.current += 1), seen: version.current });
+      queue.current.push({ ...event, number: (count.current += 1), seen: version.current, here: here.current || "" });
       send();
     };
     useEffect(() => {

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
+from compare.house.drawing import RISES_M
+from compare.house.tables import default_of
 from compare.units import Kind, System, UnitError, from_si, to_si
 
 Raw = dict[str, Any]
@@ -115,6 +117,8 @@ class Shape:
     corners: tuple[Point, ...]
     box: bool
     """Whether the file gives it as a rectangle."""
+    stands: frozenset[str] = frozenset()
+    """Further levels that a tall room rises through."""
 
     @property
     def edges(self) -> list[Edge]:
@@ -190,9 +194,30 @@ def shape_of(position: int, room: Raw, system: System) -> Shape | None:
 
 def shapes_of(raw: Raw) -> list[Shape]:
     """Every room that can be drawn, in the order of the file."""
-    system = system_of(raw)
-    found = (shape_of(position, room, system) for position, room in items(raw, "room"))
-    return [shape for shape in found if shape is not None]
+    system, levels = system_of(raw), [item for _, item in items(raw, "level")]
+    found = []
+    for position, room in items(raw, "room"):
+        shape = shape_of(position, room, system)
+        if shape is not None:
+            found.append(replace(shape, stands=_stands(room, shape.level, levels, system)))
+    return found
+
+
+def _stands(room: Raw, level: str, levels: Sequence[Raw], system: System) -> frozenset[str]:
+    """Levels above its own that a room rises through, as `compare.house.drawing` counts them."""
+    names = [item.get("name") for item in levels]
+    height = length_u(room.get("height"), system)
+    if height is None or level not in names:
+        return frozenset()
+    per_m, at = from_si(1.0, Kind.LENGTH, system), names.index(level)
+    heights = [length_u(item.get("height"), system) or default_of("level.height") * per_m for item in levels]
+    spare, found = height - heights[at], set()
+    for above in range(at + 1, len(levels)):
+        if spare <= RISES_M * per_m:
+            break
+        found.add(str(names[above]))
+        spare -= heights[above]
+    return frozenset(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,7 +280,7 @@ def stretches_of(shape: Shape, shapes: Iterable[Shape], system: System) -> list[
     others = [
         one
         for one in shapes
-        if one.level == shape.level
+        if (one.level == shape.level or shape.level in one.stands)
         and one.position != shape.position
         and one.bounds[0] <= x1 + near
         and one.bounds[2] >= x0 - near
@@ -292,7 +317,7 @@ def shared(shapes: Sequence[Shape], one: str, other: str, system: System) -> lis
 def nearest_wall(shapes: Sequence[Shape], level: str, at: Point, system: System) -> Stretch | None:
     """The piece of wall nearest to a point on a level."""
     here = [shape for shape in shapes if shape.level == level]
-    found = [stretch for shape in here for stretch in stretches_of(shape, here, system)]
+    found = [stretch for shape in here for stretch in stretches_of(shape, shapes, system)]
     inside = {shape.name for shape in here if shape.holds(at)}
     return min(found, key=lambda one: (round(one.distance_u(at), 3), one.shape.name not in inside), default=None)
 
