@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from compare.views.customer import OptionCard
 from proposal.document.blocks import Answer, Block, Columns, FactItem, FactRow, Heading, Pair, Paragraph
 from proposal.document.living import asked_line
@@ -32,6 +34,10 @@ from proposal.words import (
     where_it_loses,
     why_reasons,
 )
+
+MOST_PLANS = 2
+EQUAL_PLAN_PX = 480.0
+"""Height of the plan of one of several equal layouts: lower than that of a single one, for two of them are shown."""
 
 
 def _for_whom(told: Told) -> list[Block]:
@@ -73,6 +79,20 @@ def large_plan(told: Told, option: OptionCard) -> list[Block]:
     if not has_large_plan(told, option):
         return []
     return _whole_page(told, option, told.words.say("document", "plan_large_heading"))
+
+
+def equal_plans(told: Told) -> list[Block]:
+    """Too close to call: the plan of each of the first equal layouts with its units, ducts and temperatures."""
+    blocks: list[Block] = []
+    for option in equals(told.view)[:MOST_PLANS]:
+        figure = plan_figure(told, option, EQUAL_PLAN_PX) or plan_figure(told, option, WHOLE_PAGE_PX)
+        if figure is None:
+            continue
+        phrase = option_phrase(told.view, option, told.words)
+        heading = Heading(2, told.words.say("charts", "plan_named", phrase=phrase))
+        text = Paragraph(plan_sentence(told), style="small", sticky=True)
+        blocks += [heading, text, replace(figure, name=f"plan-{option.id}")]
+    return blocks
 
 
 def _whole_page(told: Told, option: OptionCard, heading: str) -> list[Block]:
