@@ -9,18 +9,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
 from compare.options.option import Option
-from compare.physics.kernel_measures import LANES
 from compare.scoring.ranking import rescore
 from compare.scoring.weights import Weights
+from compare.search.block import Houses
 from compare.search.kit import Kit
-from compare.search.lanes import Houses, Runner
+from compare.search.lanes import Runner
 from compare.search.points import Asked, lane_fatal, lane_scores
 from compare.search.strip import Strip
 from compare.years.gather import OUTDOOR_LIMIT_DBA
@@ -29,6 +28,8 @@ FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
 
 THREADS = 2
+AT_ONCE = 2048
+"""Lanes that are measured together: enough to keep the arrays' overhead small, few enough for memory."""
 Done = Callable[[int, int], None]
 
 
@@ -69,50 +70,26 @@ class Searched:
 def run_all(
     kit: Kit, options: Sequence[Option], done: Done | None = None
 ) -> tuple[FloatArray, BoolArray, dict[str, float]]:
-    """Scores (n, 7), rejections (n,) and the seconds that strips and years took.
-
-    Lanes are sorted by what they hold, so that a block carries no empty units.
-    """
+    """Scores (n, 7), rejections (n,) and the seconds that strips and years took."""
     started = time.perf_counter()
     strips = [kit.strip(option) for option in options]
-    order = sorted(range(len(strips)), key=lambda k: _load(strips[k]))
-    blocks = _blocks(strips, order)
-    runner, houses = kit.runner(), kit.common_houses()
     prepared = time.perf_counter()
     scores, fatal = np.empty((len(strips), 7)), np.empty(len(strips), dtype=np.bool_)
-    finished = 0
-    with ThreadPoolExecutor(THREADS) as pool:
-        jobs = [pool.submit(score_block, kit, runner, houses, [strips[k] for k in block]) for block in blocks]
-        for block, job in zip(blocks, jobs, strict=True):
-            scores[block], fatal[block] = job.result()
-            finished += len(block)
-            if done is not None:
-                done(finished, len(strips))
+    runner, houses = kit.runner(), kit.common_houses()
+    for first in range(0, len(strips), AT_ONCE):
+        some = slice(first, first + AT_ONCE)
+        scores[some], fatal[some] = score_strips(kit, runner, houses, strips[some])
+        if done is not None:
+            done(min(first + AT_ONCE, len(strips)), len(strips))
     ended = time.perf_counter()
     return scores, fatal, {"strips": prepared - started, "years and scores": ended - prepared}
 
 
-def _load(strip: Strip) -> tuple[bool, int, int, int]:
-    lane = strip.lane
-    return lane.shared, len(lane.head_rows), len(lane.supplies) - len(lane.head_rows), sum(lane.ducted)
-
-
-def _blocks(strips: Sequence[Strip], order: Sequence[int]) -> list[list[int]]:
-    """Blocks of at most 64, no block with both shared and unshared outdoor units."""
-    blocks: list[list[int]] = []
-    for k in order:
-        if blocks and len(blocks[-1]) < LANES and strips[blocks[-1][0]].lane.shared == strips[k].lane.shared:
-            blocks[-1].append(k)
-        else:
-            blocks.append([k])
-    return blocks
-
-
-def score_block(kit: Kit, runner: Runner, houses: Houses, strips: Sequence[Strip]) -> tuple[FloatArray, BoolArray]:
-    """Run one block and score it."""
-    got = runner.run(houses, [strip.lane for strip in strips])
+def score_strips(kit: Kit, runner: Runner, houses: Houses, strips: Sequence[Strip]) -> tuple[FloatArray, BoolArray]:
+    """Run some lanes of one house and score them."""
+    got = runner.run_many(houses, [strip.lane for strip in strips], threads=THREADS)
     tally = kit.tally(strips, got)
-    run, rest, heaters, old = kit.topped_kwh((runner, houses, None), strips, (tally, got))
+    run, rest, heaters, old = kit.topped_kwh((runner, houses, None), strips, (tally, got), THREADS)
     equal_kwh = run.sum(axis=0) + rest + heaters + old / kit.old.efficiency_frac
     need = kit.base.need
     numbers = kit.book.numbers

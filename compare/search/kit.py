@@ -14,12 +14,15 @@ from compare.physics.network import Supply
 from compare.physics.year import step_matrices
 from compare.scoring.judgements import Rulebook, rulebook
 from compare.scoring.season import Season
-from compare.search.lanes import Counted, Houses, Runner, Shake, watch_of
+from compare.search.block import Houses, Shake
+from compare.search.counted import Counted
+from compare.search.kinds import Kinds
+from compare.search.lanes import Runner, Tables, watch_of
 from compare.search.listeners import EarTables, listeners_of
 from compare.search.machines import MachineTables
 from compare.search.points import RoomFacts
 from compare.search.strip import Strip, Stripper
-from compare.search.tally import Tally, tally_of
+from compare.search.tally import Counts, Tally, energy_of, tally_of
 from compare.years.case import HouseCase
 from compare.years.energy import HouseNeed, OldHeat
 from compare.years.gather import people_fracs
@@ -64,7 +67,8 @@ class Kit:
         self.factory = self.base.factory.with_house(outside, case.house.controls)
         self._machines = MachineTables(case, outside)
         self._ears = EarTables(listeners, self.base.ears)
-        self._stripper = Stripper(case, self.factory, self._machines, self._ears)
+        self.kinds = Kinds(case.weather.hours, len(case.plan.rooms))
+        self._stripper = Stripper(case, self.factory, self._machines, self._ears, self.kinds)
         self.watch = watch_of(case, self.base.season, numbers, listeners)
         self.facts = RoomFacts(
             case.plan.rooms,
@@ -87,23 +91,26 @@ class Kit:
 
     def runner(self) -> Runner:
         """Runs with the tables of all strips made so far."""
-        heads, outdoors = self._machines.tables
-        return Runner(self.watch, self.base.season, self.book.numbers, heads, outdoors, self._ears.curves)
+        machines = self._machines
+        heads, outdoors = machines.tables
+        tables = Tables(machines.weather, heads, outdoors, machines.sensible_law, self._ears.curves)
+        return Runner(self.watch, self.base.season, self.book.numbers, self.kinds, tables)
 
     def common_houses(self) -> Houses:
         """The house with its common doors."""
         return Houses.one(self.base.case.network, step_matrices(self.base.case.network))
 
     def tally(self, strips: Sequence[Strip], got: Counted) -> Tally:
-        """Measures of one block."""
+        """Measures of some lanes."""
         rooms = self.base.case.plan.rooms
-        return tally_of(self.watch, self.base.season, self.book.numbers, rooms, strips, got)
+        return tally_of(Counts(self.watch, self.base.season, self.book.numbers, rooms, self.kinds.stacked), strips, got)
 
     def topped_kwh(
         self,
         run: tuple[Runner, Houses, Shake | None],
         strips: Sequence[Strip],
         first: tuple[Tally, Counted],
+        threads: int = 1,
     ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
         """Electricity of units (G, N), of rest and heaters, heat of the old heat, with every cold bedroom topped up.
 
@@ -111,24 +118,33 @@ class Kit:
         """
         runner, houses, shake = run
         tally, got = first
-        more = [self._cold(strip, got, lane) for lane, strip in enumerate(strips)]
-        if not any(more):
-            return tally.run_kwh, tally.rest_kwh, tally.heater_kwh, tally.old_kwh
-        again = self.tally(strips, runner.run(houses, [strip.lane for strip in strips], shake, more))
-        kept = np.array([not own for own in more])
-        return (
-            np.where(kept, tally.run_kwh, again.run_kwh),
-            np.where(kept, tally.rest_kwh, again.rest_kwh),
-            np.where(kept, tally.heater_kwh, again.heater_kwh),
-            np.where(kept, tally.old_kwh, again.old_kwh),
-        )
+        more = self._cold(strips, got)
+        cold = np.array([k for k, own in enumerate(more) if own], dtype=np.int64)
+        found = tally.run_kwh.copy(), tally.rest_kwh.copy(), tally.heater_kwh.copy(), tally.old_kwh.copy()
+        if not cold.size:
+            return found
+        if shake is None and houses.common:
+            again = [strips[k] for k in cold]
+            counted = runner.run_many(houses, [strip.lane for strip in again], [more[k] for k in cold], threads)
+            mine = np.arange(cold.size)
+        else:
+            again = list(strips)
+            counted = runner.run(houses, [strip.lane for strip in strips], shake, more)
+            mine = cold
+        energy = energy_of(again, counted)
+        for own, new in zip(found, energy, strict=True):
+            if new.ndim == 1:
+                own[cold] = new[mine]
+            else:
+                own[: new.shape[0], cold] = new[:, mine]
+        return found
 
-    def _cold(self, strip: Strip, got: Counted, lane: int) -> tuple[Supply, ...]:
-        hour = int(self.book.numbers.morning_h)
-        rows = self.watch.mornings[:, hour]
+    def _cold(self, strips: Sequence[Strip], got: Counted) -> list[tuple[Supply, ...]]:
+        """For each lane the heaters of bedrooms that are cold in the morning."""
         rooms = self.base.case.plan.rooms
-        return tuple(
-            heater
-            for room, heater in strip.top_up
-            if float(got.watched_c[rows, room, lane].mean(dtype=np.float64)) < rooms[room].target_c
-        )
+        rows = self.watch.mornings[:, int(self.book.numbers.morning_h)]
+        morning_c = got.watched_c[rows].mean(axis=0, dtype=np.float64)
+        cold = morning_c < np.array([room.target_c for room in rooms])[:, None]
+        return [
+            tuple(heater for room, heater in strip.top_up if cold[room, lane]) for lane, strip in enumerate(strips)
+        ]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +16,7 @@ from compare.options.option import Option
 from compare.physics.kernel_measures import GRID
 from compare.scoring.judgements import Judgements
 from compare.scoring.season import bed_hours, clock_hours, first_hour, seat_hours
+from compare.search.kinds import Heard
 from compare.zones.ears import Ear
 
 FloatArray = npt.NDArray[np.float64]
@@ -51,17 +53,6 @@ def listeners_of(plan: Plan, numbers: Judgements) -> tuple[Listener, ...]:
     return tuple(dict.fromkeys(found))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Heard:
-    """What one listener hears and feels of one zone."""
-
-    zone: int
-    curve: int
-    """Row of the energy curve."""
-    draught: FloatArray
-    """(2, 11) worst draught rate over the output range, by mode (cooling, heating)."""
-
-
 @dataclass(eq=False)
 class EarTables:
     """Energy curves over the output range, (C, 41); row 0 is silence. Made as they are asked for."""
@@ -70,29 +61,19 @@ class EarTables:
     ears: dict[str, tuple[Ear, ...]]
     _rows: list[FloatArray] = field(default_factory=lambda: [np.zeros(GRID)])
     _known: dict[tuple[object, ...], int] = field(default_factory=dict)
-    _heard: dict[str, dict[int, tuple[int, FloatArray]]] = field(default_factory=dict)
 
     @property
     def curves(self) -> npt.NDArray[np.float32]:
         """All rows."""
         return np.stack(self._rows).astype(np.float32)
 
-    def heard(self, option: Option) -> tuple[tuple[Heard, ...], ...]:
-        """For each listener what it hears, in listener order."""
-        found: list[list[Heard]] = [[] for _ in self.listeners]
-        for place, zone in enumerate(option.zones):
-            for listener, (curve, draught) in self._of_zone(zone.key).items():
-                found[listener].append(Heard(place, curve, draught))
-        return tuple(tuple(items) for items in found)
-
-    def _of_zone(self, key: str) -> dict[int, tuple[int, FloatArray]]:
-        if key not in self._heard:
-            self._heard[key] = {
-                index: (self._row(("ear", key, index), _loudest(own)), _draughtiest(own))
-                for index, listener in enumerate(self.listeners)
-                if (own := [ear for ear in self.ears[key] if listener.is_at(ear)])
-            }
-        return self._heard[key]
+    def heard(self, key: str) -> tuple[Heard, ...]:
+        """What each listener hears and feels of a zone, by its key."""
+        return tuple(
+            Heard(index, self._row(("ear", key, index), partial(_loudest, own)), _draughtiest(own))
+            for index, listener in enumerate(self.listeners)
+            if (own := [ear for ear in self.ears[key] if listener.is_at(ear)])
+        )
 
     def outdoors(self, option: Option, group: OutdoorGroup) -> tuple[int, int]:
         """Rows of an outdoor unit's curves at the property line or a bedroom window, cooling and heating."""
@@ -100,18 +81,23 @@ class EarTables:
             return 0, 0
         spot = option.routes[group.zones[0]].spot
         distance = max(min(spot.property_line_m, spot.bedroom_window_m or spot.property_line_m), 1.0)
-        rows = []
-        for heating in (False, True):
-            curve = outdoor_curve(group.outdoor.sound_power_dba, distance, heating=heating)
-            level = np.asarray(curve.level_dba)
-            rows.append(self._row(("outdoors", group.outdoor.sound_power_dba, distance, heating), 10 ** (level / 10)))
-        return rows[0], rows[1]
+        power = group.outdoor.sound_power_dba
+        cool, heat = (
+            self._row(("outdoors", power, distance, heating), partial(_outside, power, distance, heating=heating))
+            for heating in (False, True)
+        )
+        return cool, heat
 
-    def _row(self, key: tuple[object, ...], energy: FloatArray) -> int:
+    def _row(self, key: tuple[object, ...], energy: Callable[[], FloatArray]) -> int:
         if key not in self._known:
             self._known[key] = len(self._rows)
-            self._rows.append(energy)
+            self._rows.append(energy())
         return self._known[key]
+
+
+def _outside(power_dba: float, distance_m: float, *, heating: bool) -> FloatArray:
+    level = np.asarray(outdoor_curve(power_dba, distance_m, heating=heating).level_dba)
+    return np.asarray(10.0 ** (level / 10.0), dtype=np.float64)
 
 
 def _loudest(ears: Sequence[Ear]) -> FloatArray:

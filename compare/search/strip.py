@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -12,38 +12,41 @@ from compare.house.plan import Use
 from compare.options.option import Option
 from compare.physics.network import Supply
 from compare.scoring.evidence import Source
-from compare.search.listeners import EarTables, Heard
+from compare.search.kinds import Kind, Kinds
+from compare.search.listeners import EarTables
 from compare.search.machines import Machine, MachineTables
 from compare.years.case import HouseCase
 from compare.years.supplies import SupplyFactory
 from compare.zones.attach import leaning_on, open_to_served
-from compare.zones.sketch import Rest, ZoneKind
+from compare.zones.sketch import LayoutSketch, Rest, ZoneKind
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
+IntArray = npt.NDArray[np.int64]
 
 SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
+PLACE = {source: place for place, source in enumerate(Source)}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lane:
     """What the measuring kernel needs of one lane. A indoor units, G outdoor units."""
 
-    supplies: tuple[Supply, ...]
-    """Indoor units first, then the rooms on heaters or old heat by room."""
-    head_rows: tuple[int, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    """Supplies that are no units and have no row yet; they stand last."""
+    units: tuple[int, ...] = ()
+    """Rows of the indoor units' kinds, ducted units first."""
+    rests: tuple[int, ...] = ()
+    """Rows of the rooms on heaters or old heat, by room."""
     machines: tuple[Machine, ...] = ()
     lead: tuple[int, ...] = ()
     """Outdoor unit of each indoor unit."""
-    heard: tuple[tuple[Heard, ...], ...] = ()
-    """By listener."""
+    weights: tuple[float, ...] = ()
+    """Part of its outdoor unit's design load that each indoor unit carries."""
+    parts: tuple[tuple[float, float], ...] = ()
+    """Part of a shared outdoor unit's most heat and cold that each indoor unit may take; infinite on one of its own."""
     outdoor_rows: tuple[tuple[int, int], ...] = ()
     """Curve rows of each outdoor unit, cooling and heating."""
-    ducted: tuple[bool, ...] = ()
-    """By indoor unit."""
-    runs_on: tuple[bool, ...] = ()
-    """Whether the fan of each indoor unit runs on in pauses."""
-    quiet_fan_w: tuple[float, ...] = ()
     shared: bool = False
     """Whether several indoor units hang on one outdoor unit."""
 
@@ -58,8 +61,8 @@ class Strip:
     """Of the supplies after the indoor units."""
     top_up: tuple[tuple[int, Supply], ...]
     """Bedrooms without a source of their own, and the heater each gets where it comes out cold."""
-    source: tuple[Source, ...]
-    """By room."""
+    source: IntArray
+    """(R,) place of each room's source in `Source`."""
     open_always: BoolArray
     open_ever: BoolArray
     zone_of_room: tuple[int, ...]
@@ -69,6 +72,17 @@ class Strip:
     cool_cover: FloatArray
     fatal: bool
     """Whether a finding of design rejects it."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Rooms:
+    """What follows from a layout alone."""
+
+    zone_of: dict[int, int]
+    """The zone that serves each room or that it leans on."""
+    source: IntArray
+    open_always: BoolArray
+    open_ever: BoolArray
 
 
 def lane_zones(option: Option) -> tuple[int, ...]:
@@ -94,61 +108,87 @@ class Stripper:
     factory: SupplyFactory
     machines: MachineTables
     ears: EarTables
+    kinds: Kinds
 
     def strip(self, option: Option) -> Strip:
         """All of one option."""
-        plan = self.case.plan
-        by_day = open_to_served(plan, option.layout, night=False)
-        by_night = open_to_served(plan, option.layout, night=True)
-        served = {room: index for index, zone in enumerate(option.zones) for room in zone.rooms}
-        zone_of = {**leaning_on(plan, option.layout), **served}
-        covers = {room: option.cover(zone) for room, zone in zone_of.items()}
-        rooms = range(len(plan.rooms))
-        own = frozenset(served)
+        plan, layout = self.case.plan, option.layout
+        rooms = _rooms(self.case, layout)
+        heat, cool = np.full(len(plan.rooms), np.nan), np.full(len(plan.rooms), np.nan)
+        covers = {zone: cover for group in option.outdoor.groups
+                  for zone, cover in zip(group.zones, group.covers, strict=True)}  # fmt: skip
+        for room, zone in rooms.zone_of.items():
+            heat[room], cool[room] = covers[zone].heat_frac, covers[zone].cool_frac
         return Strip(
             option=option,
             lane=self._lane(option),
-            rests=tuple(rest for _, rest in option.layout.rest if rest is not Rest.NEIGHBOUR),
+            rests=tuple(rest for _, rest in layout.rest if rest is not Rest.NEIGHBOUR),
             top_up=tuple(
                 (room, self.factory.heater(room))
-                for room, rest in option.layout.rest
+                for room, rest in layout.rest
                 if rest is Rest.NEIGHBOUR and plan.rooms[room].use is Use.BEDROOM
             ),
-            source=tuple(_source(option, room, served, by_day | by_night) for room in rooms),
-            open_always=np.array([(r in by_day or r in own) and (r in by_night or r in own) for r in rooms]),
-            open_ever=np.array([r in by_day or r in by_night or r in own for r in rooms]),
-            zone_of_room=tuple(zone_of.get(room, -1) for room in rooms),
-            heat_cover=np.array([covers[r].heat_frac if r in covers else np.nan for r in rooms]),
-            cool_cover=np.array([covers[r].cool_frac if r in covers else np.nan for r in rooms]),
+            source=rooms.source,
+            open_always=rooms.open_always,
+            open_ever=rooms.open_ever,
+            zone_of_room=tuple(rooms.zone_of.get(room, -1) for room in range(len(plan.rooms))),
+            heat_cover=heat,
+            cool_cover=cool,
             fatal=any(finding.fatal for finding in option.findings),
         )
 
     def _lane(self, option: Option) -> Lane:
         """Ducted units first, so that a block mixes return air in few of its units."""
-        groups = lane_groups(option)
-        zones = lane_zones(option)
-        place = {zone: k for k, zone in enumerate(zones)}
-        mine = [option.zones[zone] for zone in zones]
-        supplies = self.factory.of_option(option)
-        heard = tuple(
-            tuple(replace(item, zone=place[item.zone]) for item in items) for items in self.ears.heard(option)
-        )
+        groups, zones = lane_groups(option), lane_zones(option)
+        machines = tuple(self.machines.machine(option, group) for group in groups)
+        place = {zone: (g, k) for g, group in enumerate(groups) for k, zone in enumerate(group.zones)}
+        lead = tuple(place[zone][0] for zone in zones)
         return Lane(
-            supplies=(*(supplies[zone] for zone in zones), *supplies[len(zones) :]),
-            head_rows=tuple(self.machines.head_row(zone) for zone in mine),
-            machines=tuple(self.machines.machine(option, group) for group in groups),
-            lead=tuple(next(k for k, group in enumerate(groups) if zone in group.zones) for zone in zones),
-            heard=heard,
+            units=tuple(self._unit(option, zone) for zone in zones),
+            rests=tuple(self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR),
+            machines=machines,
+            lead=lead,
+            weights=tuple(machines[place[zone][0]].weights[place[zone][1]] for zone in zones),
+            parts=tuple(
+                option.load_share(groups[g], zone) if groups[g].shared else (np.inf, np.inf)
+                for g, zone in zip(lead, zones, strict=True)
+            ),
             outdoor_rows=tuple(self.ears.outdoors(option, group) for group in groups),
-            runs_on=tuple(self.machines.runs_on(zone) for zone in mine),
-            quiet_fan_w=tuple(self.machines.quiet_fan_w(zone) for zone in mine),
-            ducted=tuple(zone.sketch.kind is ZoneKind.DUCTED for zone in mine),
             shared=any(group.shared for group in groups),
         )
 
+    def _unit(self, option: Option, place: int) -> int:
+        zone = option.zones[place]
 
-def _source(option: Option, room: int, served: dict[int, int], open_rooms: frozenset[int]) -> Source:
-    if room in served:
-        return Source.SERVED
-    rest = dict(option.layout.rest)[room]
-    return SOURCES.get(rest, Source.BORROWED if room in open_rooms else Source.NOTHING)
+        def make() -> Kind:
+            supply = self.factory.of_option(option)[place]
+            control = supply.sensor, self.kinds.held(supply.heat_set_c, supply.cool_set_c)
+            return self.machines.kind(zone, control, supply.mix_w_k, self.ears.heard(zone.key))
+
+        return self.kinds.row(("unit", zone.key), make)
+
+    def _rest(self, room: int, rest: Rest) -> int:
+        return self.kinds.row(("rest", room, rest), lambda: self.kinds.made(self.factory.heater(room, rest)))
+
+
+def _rooms(case: HouseCase, layout: LayoutSketch) -> _Rooms:
+    plan = case.plan
+    by_day, by_night = (open_to_served(plan, layout, night=night) for night in (False, True))
+    served = {room: index for index, zone in enumerate(layout.zones) for room in zone.rooms}
+    rest = dict(layout.rest)
+    own, rooms = frozenset(served), range(len(plan.rooms))
+    always, ever = (by_day | own) & (by_night | own), by_day | by_night | own
+    source = [
+        PLACE[Source.SERVED if room in served else SOURCES.get(rest[room], _air(room, by_day | by_night))]
+        for room in rooms
+    ]
+    return _Rooms(
+        {**leaning_on(plan, layout), **served},
+        np.array(source, dtype=np.int64),
+        np.array([room in always for room in rooms]),
+        np.array([room in ever for room in rooms]),
+    )
+
+
+def _air(room: int, open_rooms: frozenset[int]) -> Source:
+    return Source.BORROWED if room in open_rooms else Source.NOTHING

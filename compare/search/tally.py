@@ -15,7 +15,9 @@ from compare.scoring.evidence import Source
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import morning_hour
 from compare.scoring.season import Season
-from compare.search.lanes import Counted, Watch
+from compare.search.counted import Counted
+from compare.search.kinds import Stacked
+from compare.search.lanes import Watch
 from compare.search.listeners import DRAUGHT_GRID, energy_dba, night_hours
 from compare.search.strip import Strip
 from compare.zones.sketch import Rest
@@ -26,6 +28,7 @@ IntArray = npt.NDArray[np.int64]
 
 SOURCES = tuple(Source)
 DRAUGHT_QUANTILE = 0.95
+LOUD_QUANTILE = 0.95
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,18 +65,27 @@ class Tally:
     """(N,) rejected by design or by a bedroom without any source."""
 
 
-def tally_of(
-    watch: Watch, season: Season, numbers: Judgements, rooms: Sequence[RoomPlan], strips: Sequence[Strip], got: Counted
-) -> Tally:
-    """Measures of one block."""
-    temperatures = _temperatures(watch, season, numbers, rooms, got)
-    levels = _levels(watch, len(rooms), got)
+@dataclass(frozen=True, slots=True, eq=False)
+class Counts:
+    """How to read what was counted."""
+
+    watch: Watch
+    season: Season
+    numbers: Judgements
+    rooms: Sequence[RoomPlan]
+    kinds: Stacked
+
+
+def tally_of(of: Counts, strips: Sequence[Strip], got: Counted) -> Tally:
+    """Measures of some lanes."""
+    temperatures = _temperatures(of, got)
+    levels = _levels(of, got)
     units = _units(strips, got)
-    sources = np.array([[SOURCES.index(s) for s in strip.source] for strip in strips], dtype=np.int64).T
+    sources = np.array([strip.source for strip in strips]).T
     open_ever = np.array([strip.open_ever for strip in strips]).T
-    night = got.out_energy.astype(np.float64) / len(night_hours(numbers))
     placed = np.array([bool(strip.option.routes) for strip in strips])
-    heaters = [_rests_kwh(strip, got, lane) for lane, strip in enumerate(strips)]
+    night = _high(got.out_energy, of.numbers.high_percentile_frac) / len(night_hours(of.numbers))
+    run, rest, heaters, old = energy_of(strips, got)
     return Tally(
         source=sources,
         open_always=np.array([strip.open_always for strip in strips]).T,
@@ -83,28 +95,45 @@ def tally_of(
         morning_drop_k=temperatures[0],
         cold_frac=temperatures[1],
         hot_frac=temperatures[2],
-        draught_frac=_draught(watch, len(rooms), strips, got),
+        draught_frac=_draught(of, strips, got),
         bed_dba=levels[0],
         seat_dba=levels[1],
         coldest_night_c=temperatures[3],
         below_frac=units[0],
         starts=units[1],
         unit_heat_kwh=units[2],
-        run_kwh=units[3],
-        rest_kwh=units[4],
-        heater_kwh=np.array([h for h, _ in heaters]),
-        old_kwh=np.array([o for _, o in heaters]),
-        outdoor_dba=np.where(placed, energy_dba(np.percentile(night, 100.0 * numbers.high_percentile_frac, axis=0)),
-                             np.nan),
-        fatal=np.array([strip.fatal for strip in strips]) | _no_source(rooms, sources, open_ever),
-    )  # fmt: skip
+        run_kwh=run,
+        rest_kwh=rest,
+        heater_kwh=heaters,
+        old_kwh=old,
+        outdoor_dba=np.where(placed, energy_dba(night), np.nan),
+        fatal=np.array([strip.fatal for strip in strips]) | _no_source(of.rooms, sources, open_ever),
+    )
 
 
-def _rests_kwh(strip: Strip, got: Counted, lane: int) -> tuple[float, float]:
-    """Heat of room heaters (those that top up among them) and of the old heat in one lane."""
-    own = got.zone_w_h[got.units :, 0, lane] / 1000.0
-    old = sum(float(own[k]) for k, rest in enumerate(strip.rests) if rest is Rest.OLD_HEAT)
-    return float(own.sum()) - old, old
+def energy_of(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    """Electricity of outdoor units that run (G, N), of all at rest, of room heaters; heat of the old heat [kWh]."""
+    sums = got.group_sums
+    idle, crankcase, pan = (
+        _machines(strips, name, sums.shape[0]) for name in ("rest_w", "crankcase_w", "pan_kwh")
+    )
+    rest = ((sums[:, 1] * idle + sums[:, 2] * crankcase) / 1000.0 + pan).sum(axis=0)
+    warm = got.zone_w_h[got.units :, 0] / 1000.0
+    old = np.zeros_like(warm, dtype=np.bool_)
+    for lane, strip in enumerate(strips):
+        if Rest.OLD_HEAT in strip.rests:
+            old[: len(strip.rests), lane] = [rest is Rest.OLD_HEAT for rest in strip.rests]
+    by_old = (warm * old).sum(axis=0)
+    return sums[:, 0] / 1000.0, rest, warm.sum(axis=0) - by_old, by_old
+
+
+def _machines(strips: Sequence[Strip], name: str, groups: int) -> FloatArray:
+    """One number of every outdoor unit, (G, N); 0 where a lane has fewer."""
+    counts = np.array([len(strip.lane.machines) for strip in strips])
+    table = np.zeros((counts.size, groups))
+    values = [getattr(machine, name) for strip in strips for machine in strip.lane.machines]
+    table[np.arange(groups) < counts[:, None]] = values
+    return table.T
 
 
 def _no_source(rooms: Sequence[RoomPlan], source: IntArray, open_ever: BoolArray) -> BoolArray:
@@ -114,86 +143,91 @@ def _no_source(rooms: Sequence[RoomPlan], source: IntArray, open_ever: BoolArray
     return np.asarray(without.any(axis=0), dtype=np.bool_)
 
 
-def _temperatures(
-    watch: Watch, season: Season, numbers: Judgements, rooms: Sequence[RoomPlan], got: Counted
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+def _temperatures(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
     """Morning drop, cold and hot shares, coldest night; each (R, N)."""
-    watched = got.watched_c.astype(np.float64)
-    lanes = watched.shape[2]
-    drop, cold, hot, night = (np.full((len(rooms), lanes), np.nan) for _ in range(4))
+    watch, season, rooms = of.watch, of.season, of.rooms
+    watched = got.watched_c
+    drop, cold, hot, night = (np.full((len(rooms), watched.shape[2]), np.nan) for _ in range(4))
     for index, room in enumerate(rooms):
         if room.use_hours:
-            at = watched[watch.mornings[:, morning_hour(room, numbers)], index]
-            drop[index] = np.maximum(0.0, room.target_c - at.mean(axis=0))
+            at = watched[watch.mornings[:, morning_hour(room, of.numbers)], index]
+            drop[index] = np.maximum(0.0, room.target_c - at.mean(axis=0, dtype=np.float64))
             used = season.in_hours(room.use_hours)
             for row, out, base in ((0, cold, season.cool_enough), (1, hot, season.warm)):
                 against = int(np.count_nonzero(used & base)) or int(np.count_nonzero(used))
                 out[index] = np.minimum(1.0, got.counts[index, row] / against)
         if index in watch.coldest:
-            share = 100.0 * numbers.coldest_night_percentile_frac
-            night[index] = np.percentile(watched[watch.coldest[index], index], share, axis=0)
+            share = 100.0 * of.numbers.coldest_night_percentile_frac
+            night[index] = np.percentile(watched[watch.coldest[index], index].astype(np.float64), share, axis=0)
     return drop, cold, hot, night
 
 
-def _levels(watch: Watch, rooms: int, got: Counted) -> tuple[FloatArray, FloatArray]:
+def _high(values: npt.NDArray[np.floating], frac: float) -> FloatArray:
+    """Quantile over the last axis, linear between its neighbours."""
+    at = frac * (values.shape[-1] - 1)
+    low = int(at)
+    both = (low, min(low + 1, values.shape[-1] - 1))
+    part = np.partition(values, both, axis=-1)
+    below, above = (part[..., k].astype(np.float64) for k in both)
+    return np.asarray(below + (at - low) * (above - below), dtype=np.float64)
+
+
+def _levels(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray]:
     """Level at the worst pillow and seat of each room, (R, N)."""
-    lanes = got.watched_c.shape[2]
+    rooms, lanes = len(of.rooms), got.watched_c.shape[2]
     found = (np.full((rooms, lanes), np.nan), np.full((rooms, lanes), np.nan))
     background = 10.0 ** (constant("background_dba") / 10.0)
-    for row, listener in enumerate(watch.listeners):
-        mean = got.ear_energy[row].astype(np.float64) / len(listener.hours) + background
+    high = _high(got.ear_energy, LOUD_QUANTILE) if of.watch.listeners else np.zeros((lanes, 0))
+    for row, listener in enumerate(of.watch.listeners):
         levels = found[0 if listener.bed else 1]
-        levels[listener.room] = np.fmax(levels[listener.room], energy_dba(np.percentile(mean, 95.0, axis=0)))
+        level = energy_dba(high[:, row] / len(listener.hours) + background)
+        levels[listener.room] = np.fmax(levels[listener.room], level)
     return found
 
 
-def _units(
-    strips: Sequence[Strip], got: Counted
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Share of hours below the least output, starts, heat, running electricity by outdoor unit; rest of all."""
+def _units(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Share of hours below the least output, starts and heat, by outdoor unit."""
     sums = got.group_sums
-    there = np.array([[g < len(s.lane.machines) for s in strips] for g in range(sums.shape[0])])
-    running = np.maximum(sums[:, 5], 1.0)
-    below = np.where(there, sums[:, 6] / running, np.nan)
-    starts = np.where(there, sums[:, 7], np.nan)
-    heat = np.where(there, sums[:, 8], 0.0) / 1000.0
-    run = np.where(there, sums[:, 0], 0.0) / 1000.0
-    rest = np.zeros(len(strips))
-    for lane, strip in enumerate(strips):
-        for g, machine in enumerate(strip.lane.machines):
-            idle = float(sums[g, 1, lane]) * machine.rest_w + float(sums[g, 2, lane]) * machine.crankcase_w
-            rest[lane] += idle / 1000.0 + machine.pan_kwh
-    return below, starts, heat, run, rest
+    there = np.arange(sums.shape[0])[:, None] < np.array([len(strip.lane.machines) for strip in strips])
+    below = np.where(there, sums[:, 6] / np.maximum(sums[:, 5], 1.0), np.nan)
+    return below, np.where(there, sums[:, 7], np.nan), np.where(there, sums[:, 8], 0.0) / 1000.0
 
 
-def _draught(watch: Watch, rooms: int, strips: Sequence[Strip], got: Counted) -> FloatArray:
+def _draught(of: Counts, strips: Sequence[Strip], got: Counted) -> FloatArray:
     """(R, N) the worse of bed and seat; nan where a room has neither."""
+    listeners, kinds = of.watch.listeners, of.kinds
     place = _high_place(got)
-    grid = np.linspace(0.0, 1.0, DRAUGHT_GRID)
-    found = np.full((rooms, len(strips)), np.nan)
-    for row, listener in enumerate(watch.listeners):
-        chosen = watch.sets.index(listener.hours)
-        for lane, strip in enumerate(strips):
-            worst = 0.0
-            for heard in strip.lane.heard[row]:
-                for mode in (0, 1):
-                    at = place[chosen, mode, heard.zone, lane]
-                    if at >= 0.0:
-                        worst = max(worst, float(np.interp(at, grid, heard.draught[mode])))
-            old = found[listener.room, lane]
-            found[listener.room, lane] = worst if np.isnan(old) else max(old, worst)
+    counts = np.array([len(strip.lane.units) for strip in strips])
+    lane = np.repeat(np.arange(len(strips)), counts)
+    unit = np.arange(lane.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    kind = np.array([row for strip in strips for row in strip.lane.units], dtype=np.int64)
+    heard = (kinds.first[kind + 1] - kinds.first[kind]).astype(np.int64)
+    item = np.repeat(kinds.first[kind].astype(np.int64) - np.cumsum(heard) + heard, heard) + np.arange(heard.sum())
+    lane, unit = np.repeat(lane, heard), np.repeat(unit, heard)
+    worst = np.zeros((len(listeners), len(strips)))
+    sets = np.array([of.watch.sets.index(listener.hours) for listener in listeners], dtype=np.int64)
+    by = kinds.listener[item].astype(np.int64)
+    for mode in (0, 1):
+        at = place[lane, sets[by], unit, mode] if item.size else np.zeros(0)
+        steps = np.clip(at, 0.0, 1.0) * (DRAUGHT_GRID - 1)
+        low = np.minimum(steps.astype(np.int64), DRAUGHT_GRID - 2)
+        rate = kinds.draught[item, mode, low]
+        rate = rate + (steps - low) * (kinds.draught[item, mode, low + 1] - rate)
+        np.maximum.at(worst, (by, lane), np.where(at >= 0.0, rate, 0.0))
+    found = np.full((len(of.rooms), len(strips)), np.nan)
+    for row, listener in enumerate(listeners):
+        found[listener.room] = np.fmax(found[listener.room], worst[row])
     return found
 
 
 def _high_place(got: Counted) -> FloatArray:
-    """95th percentile of the place in the output range, (sets, 2, A, N); -1 where a unit never runs then."""
-    classes = got.classes.astype(np.float64)
-    total = classes.sum(axis=3)
-    upto = classes.cumsum(axis=3)
+    """95th percentile of the place in the output range, (N, sets, A, 2); -1 where a unit never runs then."""
+    upto = got.classes.cumsum(axis=-1, dtype=np.int32)
+    total = upto[..., -1]
     wanted = DRAUGHT_QUANTILE * np.maximum(total - 1.0, 0.0)
-    at = (upto > wanted[:, :, :, None]).argmax(axis=3)
-    before = np.where(at > 0, np.take_along_axis(upto, np.maximum(at - 1, 0)[:, :, :, None], axis=3)[:, :, :, 0], 0.0)
-    own = np.take_along_axis(classes, at[:, :, :, None], axis=3)[:, :, :, 0]
+    at = (upto > wanted[..., None]).argmax(axis=-1)
+    before = np.take_along_axis(upto, np.maximum(at - 1, 0)[..., None], axis=-1)[..., 0] * (at > 0)
+    own = np.take_along_axis(got.classes, at[..., None], axis=-1)[..., 0]
     inside = np.clip((wanted - before) / np.maximum(own, 1.0), 0.0, 1.0)
     value = np.where(at == 0, 0.0, (at - 1 + inside) / (BINS - 1))
-    return np.where(total > 0.0, value, -1.0)
+    return np.where(total > 0, value, -1.0)

@@ -1,0 +1,85 @@
+"""What the measuring kernel counted, and blocks of it put together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+LaneArray = npt.NDArray[np.float32]
+FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.int64]
+Kind = TypeVar("Kind", bound=np.generic)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Counted:
+    """What the year counted of N lanes; lanes last, but for sound and classes."""
+
+    counts: LaneArray
+    """(R, 2, N) hours of use under and over."""
+    watched_c: LaneArray
+    """(W, R, N)"""
+    zone_w_h: FloatArray
+    """(Z, 2, N) heat and cold of every supply; indoor units stand first, further supplies from `units` on."""
+    group_sums: FloatArray
+    """(G, 10, N)"""
+    ear_energy: LaneArray
+    """(N, L, D) summed over the hours of a night or evening."""
+    out_energy: LaneArray
+    """(N, D)"""
+    classes: npt.NDArray[np.uint16]
+    """(N, sets, A, 2, bins)"""
+    units: int
+    """Indoor units that the block has room for."""
+
+    @property
+    def arrays(self) -> tuple[npt.NDArray[np.generic], ...]:
+        """All arrays in the order in which the kernel takes them."""
+        return (
+            self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.ear_energy, self.out_energy, self.classes,
+        )  # fmt: skip
+
+    def first(self, lanes: int) -> Counted:
+        """The first lanes alone."""
+        return Counted(
+            self.counts[..., :lanes],
+            self.watched_c[..., :lanes],
+            self.zone_w_h[..., :lanes],
+            self.group_sums[..., :lanes],
+            self.ear_energy[:lanes],
+            self.out_energy[:lanes],
+            self.classes[:lanes],
+            self.units,
+        )
+
+
+def joined(blocks: Sequence[Counted], order: IntArray) -> Counted:
+    """All lanes of some blocks, taken in an order."""
+    units = max(block.units for block in blocks)
+    rests = max(block.zone_w_h.shape[0] - block.units for block in blocks)
+    groups = max(block.group_sums.shape[0] for block in blocks)
+    zones = [
+        np.concatenate([_longer(b.zone_w_h[: b.units], 0, units), _longer(b.zone_w_h[b.units :], 0, rests)])
+        for b in blocks
+    ]
+    return Counted(
+        np.concatenate([b.counts for b in blocks], axis=-1)[..., order],
+        np.concatenate([b.watched_c for b in blocks], axis=-1)[..., order],
+        np.concatenate(zones, axis=-1)[..., order],
+        np.concatenate([_longer(b.group_sums, 0, groups) for b in blocks], axis=-1)[..., order],
+        np.concatenate([b.ear_energy for b in blocks])[order],
+        np.concatenate([b.out_energy for b in blocks])[order],
+        np.concatenate([_longer(b.classes, 2, units) for b in blocks])[order],
+        units,
+    )
+
+
+def _longer(values: npt.NDArray[Kind], axis: int, count: int) -> npt.NDArray[Kind]:
+    """Zeros after the last entry of an axis, up to so many."""
+    more = [(0, 0)] * values.ndim
+    more[axis] = (0, count - values.shape[axis])
+    return np.pad(values, more)
