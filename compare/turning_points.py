@@ -1,17 +1,19 @@
 """What would change the answer of one comparison, found by search: every sort of change, the smallest of each.
 
 Weights, prices, credit and curves are scored again (`search.flips`); insulation and leakage are simulated over a range
-and once more in full (`search.house_flips`); doors and envelope work give another house that is compared anew.
+and once more in full (`search.house_flips`); doors and envelope work give another house that is compared anew: the
+families, and the layouts that are best today, so that a winner of the enumeration is not lost on the way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from weakref import WeakKeyDictionary
 
 from compare.house.model import HouseFile
 from compare.house.plan import Use
+from compare.offer import options_of
 from compare.options.option import Option
 from compare.physics.kernel_measures import LANES
 from compare.pipeline import Comparison, compare_house
@@ -24,6 +26,8 @@ from compare.search.draws import make_draws
 from compare.search.flips import Flip, score_flips
 from compare.search.house_flips import house_flips
 from compare.whatif import bedroom_doors_shut, doors_at_night, insulated_first
+from compare.years.bench import Bench
+from compare.years.gather import Shared
 
 RIVALS = 8
 """Best options whose years are run over a range of insulation and leakage."""
@@ -101,8 +105,26 @@ def _turned(house: HouseFile, room: str) -> tuple[HouseFile | None, float]:
 
 
 def _first(found: Comparison, house: HouseFile, weights: Weights) -> OptionScore | None:
-    winner = compare_house(house, found.folder, sources=found.sources).rank(weights).winner
+    winner = anew(found, house).rank(weights).winner
     return None if winner is None else winner.option
+
+
+def anew(found: Comparison, house: HouseFile) -> Comparison:
+    """Another state of a house compared from its loads on: its families, and the layouts that are best as it is."""
+    other = compare_house(house, found.folder, sources=found.sources)
+    known = {option.layout.key for option in other.options}
+    best = (found.by_id[key].run.option.layout for key in _one_of_each_kind(found, found.rank()))
+    layouts = {layout.key: layout for layout in best if layout.key not in known}
+    options = options_of(other.case, other.sources, list(layouts.values())) if layouts else ()
+    if not options:
+        return other
+    base, numbers = other.kit.base, other.kit.book.numbers
+    bench = Bench(other.case, base.factory, other.season, numbers)
+    ears = dict(other.ears) | bench.ears(options, other.sources.units)
+    shared = Shared(other.case, other.season, numbers, other.need, base.reference_usd, ears)
+    runs = [bench.settled_run(run) for run in bench.first_runs(options)]
+    results = [bench.result(run, shared, settled=True) for run in runs]
+    return replace(other, results=(*other.results, *results), ears=ears)
 
 
 def _other_house(kind: str, subject: str, first: OptionScore, after: float) -> Flip:
@@ -126,7 +148,7 @@ def rechecked(found: Comparison) -> Checked:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class EnvelopeFirst:
-    """The house after envelope work, compared anew: its loads, and every option of the families with new units."""
+    """The house after envelope work, compared anew: its loads, and every option with its new units."""
 
     heat_w: float
     cool_w: float
@@ -148,7 +170,7 @@ def envelope_first(found: Comparison) -> EnvelopeFirst | None:
     if house == found.case.house:
         return None
     if found not in _AFTER:
-        after = compare_house(house, found.folder, sources=found.sources)
+        after = anew(found, house)
         loads = after.case.loads.house
         options = {option.key: option for option in after.options}
         _AFTER[found] = EnvelopeFirst(loads.heat_w, loads.cool_total_w, options, after.scores)

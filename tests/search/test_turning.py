@@ -9,7 +9,7 @@ from compare.pipeline import Comparison, compare_house
 from compare.search.check import full_scores
 from compare.search.flips import Flip
 from compare.search.house_flips import PARTS, ladder
-from compare.turning_points import _turned, envelope_first
+from compare.turning_points import _turned, anew, envelope_first
 from compare.whatif import ATTIC_U_W_M2K, doors_at_night
 
 
@@ -54,6 +54,19 @@ def test_one_door_is_turned_and_no_other(wing: Comparison) -> None:
     assert all(bedroom in one.between for one, _ in changed)
     assert all(b.night_open_frac == after for _, b in changed)
     assert _turned(house, "no such room") == (None, 0.0)
+
+
+def test_the_best_layouts_of_today_stand_in_the_changed_house(unit: Comparison) -> None:
+    """Also one that only the enumeration has; and an unchanged house gives its own totals."""
+    whole = unit.with_best()
+    families = {option.layout.key for option in unit.options}
+    only = next(item for item in whole.rank().ranked if item.place and item.option.option_id not in unit.by_id)
+    assert whole.by_id[only.option.option_id].run.option.layout.key not in families
+    again = anew(whole, whole.case.house)
+    first = {item.option.family: item for item in reversed(whole.rank().ranked) if item.place}
+    for item in first.values():
+        key = item.option.option_id
+        assert again.rank().find(key).total == pytest.approx(item.total, abs=1e-6)
 
 
 @pytest.mark.slow
