@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 
@@ -31,7 +32,7 @@ from compare.years.sound import outdoor_dba
 from compare.years.supplies import factory_of
 from compare.zones.basis import DesignBasis
 from compare.zones.ears import Ear, ears_of
-from compare.zones.served import ServedZone, design_zone
+from compare.zones.served import ServedZone, Sited, contest_of, design_zone, sited
 from compare.zones.sketch import Family
 
 
@@ -67,10 +68,11 @@ class _Mover:
         basis = basis_of_case(case, found.sources)
         offer = Offer(basis, found.sources.prices, case.house.panel.free_spaces)
         zones: dict[str, ServedZone] = {}
+        site = cache(sited(basis))
         for option in found.options:
             for zone in option.zones:
                 if zone.key not in zones:
-                    zones[zone.key] = self._zone(basis, zone, beds=beds)
+                    zones[zone.key] = self._zone(basis, zone, site, beds=beds)
         options = [self._option(offer, option, zones) for option in found.options]
         singles = [float(option.price.mid_usd) for option in options if option.family is Family.SINGLE_HEAD]
         reference_usd = min(singles, default=found.results[0].evidence.price.reference_usd)
@@ -80,10 +82,13 @@ class _Mover:
         )
         return replace(found, case=case, results=results, ears=shared.ears, proof=None, space=None)
 
-    def _zone(self, basis: DesignBasis, zone: ServedZone, *, beds: bool) -> ServedZone:
+    def _zone(self, basis: DesignBasis, zone: ServedZone, site: Sited, *, beds: bool) -> ServedZone:
         """A room unit is placed anew, and ducts where a bed moves: registers keep away from pillows, not from seats."""
-        anew = self._reaches(zone) and (zone.siting is not None or beds)
-        return design_zone(basis, zone.sketch, zone.attached) if anew else zone
+        if not self._reaches(zone):
+            return zone
+        if zone.siting is not None:
+            return contest_of(basis, zone.sketch, zone.attached, site)[0][0]
+        return design_zone(basis, zone.sketch, zone.attached) if beds else zone
 
     def _reaches(self, zone: ServedZone) -> bool:
         """Whether a zone's air gets to a room with a moved piece."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 import numpy.typing as npt
@@ -36,6 +37,10 @@ ROOM_KINDS = (UnitKind.WALL, UnitKind.FLOOR, UnitKind.CEILING)
 
 LARGEST_DUCTS = "generous"
 """Duct policy that is tried where the company's own leaves too much static."""
+
+
+Sited = Callable[[int, RoomUnit], Siting]
+"""Where a unit goes in a room."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,12 +97,13 @@ def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...
 
 
 def contest_of(
-    basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]
+    basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], site: Sited | None = None
 ) -> list[tuple[ServedZone, Contest]]:
-    """Every type of room unit for a room, the best first."""
+    """Every type of room unit for a room, the best first; `site` places a unit in a room where places are kept."""
     found = []
+    chosen = partial(site or sited(basis), sketch.rooms[0])
     for kind in ROOM_KINDS:
-        zone = _room_unit(basis, sketch, attached, kind)
+        zone = room_unit_zone(basis, sketch, attached, kind, chosen)
         assert zone.siting is not None
         points = contest(basis.plan, zone.siting, sound_source(basis.units, zone.pair.indoor), basis.contest)
         found.append((zone, points))
@@ -110,11 +116,13 @@ def contest_of(
     return sorted(found, key=order)
 
 
-def _room_unit(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], kind: UnitKind) -> ServedZone:
-    def chosen(unit: RoomUnit) -> Siting:
-        return place_room_unit(basis.plan, sketch.rooms[0], unit, basis.plan_north_deg)
+def sited(basis: DesignBasis) -> Sited:
+    """Places units by the house's own plan."""
 
-    return room_unit_zone(basis, sketch, attached, kind, chosen)
+    def place(room: int, unit: RoomUnit) -> Siting:
+        return place_room_unit(basis.plan, room, unit, basis.plan_north_deg)
+
+    return place
 
 
 def room_unit_zone(
