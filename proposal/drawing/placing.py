@@ -82,13 +82,15 @@ class Ground:
     """The house itself: a name of something inside it stands outside only if nothing else is free."""
     leaders: list[tuple[Point, Point]] = field(default_factory=list)
     """Lines that further leader lines may not cross."""
+    taken: list[Box] = field(default_factory=list)
+    """Labels set down so far: among `hard`, and no leader line crosses them."""
 
     def blocked(self, box: Box) -> bool:
         """Whether a box leaves the picture or covers something that must stay clear."""
         if not self.bounds.holds(box):
             return True
         x0, y0, x1, y1 = box.x0, box.y0, box.x1, box.y1
-        for one in self.hard:  # written out: asked a hundred thousand times for one picture
+        for one in self.hard:  # noqa: SIM110 - written out: asked a hundred thousand times for one picture
             if x0 < one.x1 and one.x0 < x1 and y0 < one.y1 and one.y0 < y1:
                 return True
         return False
@@ -109,8 +111,9 @@ class Ground:
         )
 
     def take(self, box: Box) -> None:
-        """Keep a box clear from now on."""
+        """Keep the box of a label clear from now on."""
         self.hard.append(box)
+        self.taken.append(box)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,8 +215,8 @@ def with_leader(
     """
     wide, high = block.width, block.height
     cx, cy = target.centre
-    centre = Box(cx, cy, cx, cy)
-    crossable = [box for box in ground.hard if min(box.width, box.height) > 9.0 and not box.holds(centre)]
+    crossable = [box for box in ground.hard if min(box.width, box.height) > 9.0 and not box.meets(target)]
+    crossable += ground.taken
     best: Leader | None = None
     for ring in range(1, int(reach_px / 9.0)):
         away = ring * 9.0

@@ -59,8 +59,13 @@ def _step(kind: Kind, units: System, decimals: int) -> float:
 
 
 def designed(trade: Trade, reading: Expected) -> str:
-    """The design value; a dash for what is only seen."""
-    return "–" if reading.check == "drain" else scale_of(trade, reading).show(reading.design)
+    """The design value; a dash for what is only seen. Where it is the limit itself, it is rounded as that is."""
+    if reading.check == "drain":
+        return "–"
+    scale = scale_of(trade, reading)
+    if reading.most is not None and reading.design >= reading.most:
+        return scale.inward(reading.design, up=False)
+    return scale.show(reading.design)
 
 
 def _without_unit(low: str, high: str) -> str:

@@ -8,12 +8,15 @@ from itertools import combinations
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from shapely.geometry import LineString
 from shapely.geometry import box as rectangle
 
 from compare.units import System
 from compare.views.customer import CustomerView
 from proposal.drawing.geometry import Box
+from proposal.drawing.labels import UNIT
 from proposal.drawing.look import Look, Scene
+from proposal.drawing.placing import Block, Ground, Line, with_leader
 from proposal.drawing.plan import PlanPicture, plan_picture
 from proposal.fonts import embedded_css
 from tests.proposal.drawing.houses import houses
@@ -88,3 +91,17 @@ def test_the_browsers_own_text_boxes_do_not_meet() -> None:
             for one, other in combinations(boxes, 2):
                 assert _area(Box(*one[1:]), Box(*other[1:])) < 1.0, (one, other)
         browser.close()
+
+
+@given(st.floats(-40.0, 40.0), st.floats(-40.0, 40.0), st.floats(20.0, 90.0))
+def test_a_leader_crosses_no_label_even_one_that_touches_its_thing(dx: float, dy: float, wide: float) -> None:
+    """Crossing by shapely, the inside of the label's box only."""
+    target = Box(195.0, 195.0, 205.0, 205.0)
+    label = Box(200.0 + dx - wide / 2.0, 200.0 + dy - 8.0, 200.0 + dx + wide / 2.0, 200.0 + dy + 8.0)
+    ground = Ground(Box(0.0, 0.0, 400.0, 400.0))
+    ground.take(label)
+    led = with_leader(Block((Line("8 × 4 in.", UNIT, "#000000"),)), target, ground, 250.0, None)
+    if led is not None:
+        inside = rectangle(label.x0, label.y0, label.x1, label.y1).buffer(-1e-6)
+        assert not LineString([led.start, led.end]).intersects(inside)
+        assert _area(led.found.box, label) == 0.0
