@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from compare.equipment.unit import Pair, UnitKind
 from compare.house.plan import SpaceKind, Use
 from compare.zones import served
 from compare.zones.basis import DesignBasis
-from compare.zones.served import LARGEST_DUCTS, ServedZone, design_zone, request_of
+from compare.zones.served import LARGEST_DUCTS, ServedZone, design_zone, request_of, room_unit_zone, sited
 from compare.zones.sketch import ZoneSketch
 from tests.houses import basis_of, prepared
 
@@ -58,8 +59,12 @@ def test_more_load_never_gets_a_smaller_unit(name: str) -> None:
             zones = [served._ducted_of(basis_of(prepared(name), float(f)), sketch, (), kind) for f in FACTORS]
             sizes = [zone.pair.size_kbtuh for zone in zones]
             assert sizes == sorted(sizes)
-    one = ZoneSketch((living(name),))
-    zones = [served._room_unit(basis_of(prepared(name), float(f)), one, (), UnitKind.WALL) for f in FACTORS]
+    room = living(name)
+    zones = []
+    for factor in FACTORS:
+        basis = basis_of(prepared(name), float(factor))
+        site = partial(sited(basis), room)
+        zones.append(room_unit_zone(basis, ZoneSketch((room,)), (), UnitKind.WALL, site))
     sizes = [zone.pair.size_kbtuh for zone in zones]
     assert sizes == sorted(sizes)
     assert sizes[-1] > sizes[0]
