@@ -36,8 +36,8 @@ from proposal.words import (
 )
 
 MOST_PLANS = 2
-EQUAL_PLAN_PX = 480.0
-"""Height of the plan of one of several equal layouts: lower than that of a single one, for two of them are shown."""
+EQUAL_PLAN_PX = (400.0, 560.0, WHOLE_PAGE_PX)
+"""Heights tried for the plan of one of several equal layouts, low first: two of them are shown."""
 
 
 def _for_whom(told: Told) -> list[Block]:
@@ -85,7 +85,8 @@ def equal_plans(told: Told) -> list[Block]:
     """Too close to call: the plan of each of the first equal layouts with its units, ducts and temperatures."""
     blocks: list[Block] = []
     for option in equals(told.view)[:MOST_PLANS]:
-        figure = plan_figure(told, option, EQUAL_PLAN_PX) or plan_figure(told, option, WHOLE_PAGE_PX)
+        tried = (plan_figure(told, option, most_px) for most_px in EQUAL_PLAN_PX)
+        figure = next((figure for figure in tried if figure is not None), None)
         if figure is None:
             continue
         phrase = option_phrase(told.view, option, told.words)

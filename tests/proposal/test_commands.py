@@ -32,7 +32,7 @@ def test_propose_writes_markdown_pictures_page_and_pdf(app: typer.Typer, scenari
     for picture in (out / "pictures").iterdir():
         assert f"(pictures/{picture.name})" in text
     reader = pypdf.PdfReader(io.BytesIO((out / "proposal.pdf").read_bytes()))
-    assert 4 <= len(reader.pages) <= 8
+    assert 4 <= len(reader.pages) <= 9
     assert "Estimate for" in result.output
 
 
