@@ -33,9 +33,13 @@ def subjects_of(told: Told, option_id: str | None) -> tuple[str, ...]:
 
 
 def with_doors(found: Comparison, view: CustomerView, option_id: str | None = None) -> CustomerView:
-    """The view with its bedrooms for the doors shut and open; a run or two of the year, some tenths of a second."""
+    """The view with its bedrooms for the doors shut and open; a run or two of the year, some tenths of a second.
+
+    A layout that the view does not have is left to the paper to name.
+    """
     told = told_of(view)
-    options = tuple(view.option(item) for item in subjects_of(told, option_id))
+    wanted = subjects_of(told, option_id)
+    options = tuple(option for option in view.options if option.id in wanted)
     return view.model_copy(update={"doors": doors_both_ways(found, doors_asked(told, options))})
 
 
