@@ -38,8 +38,8 @@ def with_doors(found: Comparison, view: CustomerView, option_id: str | None = No
     A layout that the view does not have is left to the paper to name.
     """
     told = told_of(view)
-    wanted = subjects_of(told, option_id)
-    options = tuple(option for option in view.options if option.id in wanted)
+    known = {option.id: option for option in view.options}
+    options = tuple(known[item] for item in subjects_of(told, option_id) if item in known)
     return view.model_copy(update={"doors": doors_both_ways(found, doors_asked(told, options))})
 
 
