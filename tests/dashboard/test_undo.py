@@ -143,3 +143,22 @@ def test_taps_that_no_page_has_are_refused(client: Client, what: str) -> None:
     assert client.post(client.body()).status_code == 400
     client.values["taps"] = None
     assert back(client.answer()) == ""
+
+
+def test_a_failure_is_told_and_the_page_stays(
+    client: Client, source: SampleSource, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = client.answer()
+
+    def fails(*_asked: object) -> None:
+        raise RuntimeError("inside")
+
+    monkeypatch.setattr(source, "ask", fails)
+    client.values["stops"]["quiet"] = 1
+    after = client.answer()
+    told = words_in(after["head"]["children"])
+    assert "could not be worked out. Nothing was changed." in told
+    assert "inside" not in str(after)
+    assert after["cards"] == before["cards"]
+    assert after["screen"]["put"]["stops"] == {"quiet": 4}
+    assert back(after) == ""
