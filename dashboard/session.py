@@ -8,7 +8,7 @@ questions with a `CustomerView`; nothing else of a comparison ever reaches a pag
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Protocol
 
@@ -256,7 +256,7 @@ class Page:
     """Whether that change was the last thing heard, so that the sentence fades over."""
     heard: int = -1
     """Number of the last tap that was acted on."""
-    pointing: Pointing = Pointing()
+    pointing: Pointing = field(default_factory=Pointing)
     """The tool in hand on the plan."""
     panel: Panel = Panel.NONE
     beside: tuple[str, ...] = ()

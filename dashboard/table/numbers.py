@@ -33,7 +33,7 @@ def habits_row(told: Shown) -> list[Component]:
     if question.habits is None:
         return [wall]
     line = " · ".join(number_words(question, habit, told.page.units) for habit, _, _ in ROWS)
-    text = [html.Span(NUMBERS, className="toggle-label"), html.Span(line, className="toggle-detail")]
+    text: list[Component] = [html.Span(NUMBERS, className="toggle-label"), html.Span(line, className="toggle-detail")]
     return [_row(told, Panel.NUMBERS, text, f"{NUMBERS}: {line}"), wall]
 
 
