@@ -31,13 +31,13 @@ from dashboard.office.words import amount, and_list, percent, usd, usd_cents
 from dashboard.office.work import Completer, Work, missing
 from dashboard.password import PasswordError, fits, read_hash
 from dashboard.signin import LIFE_S, FormSeal, Sessions, Tries
-from proposal.drawing.theme import DARK, LIGHT
 from proposal.fonts import web_folder
 
 OPENED = frozenset({"enter", "enter_post", "fonts", "colours", "font", "static"})
 """Endpoints that need no session: the sign-in form, faces, colours, and the style and script of the pages."""
 FORM_COOKIE, LOOK_COOKIE = "hplayouts_office_form", "hplayouts_office_look"
 FORM_LIFE_S = 3600
+LOOKS = frozenset({"dark", "light"})
 _log = logging.getLogger("hplayouts.office")
 
 
@@ -95,7 +95,7 @@ def _look_files(server: Flask) -> None:
 def _form(office: Office, door: Door, code: int, said: str = "") -> Response:
     """The sign-in form, sealed to this browser."""
     cookie = request.cookies.get(FORM_COOKIE, "") or secrets.token_urlsafe(24)
-    page = render_template("enter.html", seal=office.seal.seal(cookie), said=said, dark=_dark())
+    page = render_template("enter.html", seal=office.seal.seal(cookie), said=said, look=_look())
     response = Response(page, code)
     if code == 401:
         response.headers["WWW-Authenticate"] = "Form"
@@ -104,8 +104,10 @@ def _form(office: Office, door: Door, code: int, said: str = "") -> Response:
     return response
 
 
-def _dark() -> bool:
-    return request.cookies.get(LOOK_COOKIE) == "dark"
+def _look() -> str:
+    """The look that was chosen; empty where the device decides."""
+    found = request.cookies.get(LOOK_COOKIE, "")
+    return found if found in LOOKS else ""
 
 
 def _only(*names: str) -> None:
@@ -159,7 +161,7 @@ def _sign_in(server: Flask, office: Office, door: Door) -> None:
     def look() -> Answer:
         _only("csrf", "to")
         to = request.form.get("to", "")
-        if to not in {"dark", "light"}:
+        if to not in LOOKS:
             raise BadRequest
         response = flask.redirect("/", 303)
         response.set_cookie(LOOK_COOKIE, to, path="/", secure=door.safe, httponly=True, samesite="Strict")
@@ -188,10 +190,10 @@ class _Desk:
     def _desk(self) -> pages.Desk:
         on = self._office.today()
         floors = Floors(self._office.comfort_floor, 100.0 * float(self._floor_frac))
-        return pages.Desk(self._quotes.on(on), floors, self._floor_frac, on, DARK if _dark() else LIGHT)
+        return pages.Desk(self._quotes.on(on), floors, self._floor_frac, on, tokens.PAGE)
 
     def _common(self) -> pages.Shown:
-        return {"csrf": g.session.csrf, "dark": _dark(), "place": self._office.place.name}
+        return {"csrf": g.session.csrf, "look": _look(), "place": self._office.place.name}
 
     def quotes(self) -> str:
         """All quotes."""
