@@ -28,6 +28,7 @@ class HouseType:
     about: str
     area_u2: float
     text: str
+    raw: Raw
 
 
 @cache
@@ -40,7 +41,7 @@ def house_types() -> tuple[HouseType, ...]:
             raw = tomllib.loads(text)
             area = sum(shape.area_u2 for shape in shapes_of(raw))
             about = raw["house"]["notes"]
-            found.append(HouseType(entry.name.removesuffix(".toml"), raw["house"]["name"], about, area, text))
+            found.append(HouseType(entry.name.removesuffix(".toml"), raw["house"]["name"], about, area, text, raw))
     return tuple(sorted(found, key=lambda one: (one.area_u2, one.key)))
 
 

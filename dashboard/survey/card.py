@@ -61,7 +61,7 @@ def _room(page: Page, at: int, name: str) -> Spec:
     for position, item in items(page.raw, "window"):
         if same(item.get("room")) == name:
             rows.append(_window(page, position, str(item.get("wall"))))
-    more = row(page, "room", at, "Seldom asked", room_more(page, at), removable=False)
+    more = row(page, "room", at, "Seldom asked", room_more(page, at), removable=False) | {"fault": ""}
     return {"key": "chosen", "title": name or "Room", "line": "", "adds": [], "rows": [*rows, more]}
 
 

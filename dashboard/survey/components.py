@@ -33,3 +33,10 @@ class Sheet(_Survey):
 
     _type = "Sheet"
     PROPERTIES = ("id", "sections", "folds")
+
+
+class Pick(_Survey):
+    """A choice from a list that says an event: `say` with the chosen key under `under`."""
+
+    _type = "Pick"
+    PROPERTIES = ("id", "label", "say", "under", "value", "choices")

@@ -10,14 +10,20 @@ from dashboard.survey.begin import house_types
 from dashboard.survey.components import Sheet
 from dashboard.survey.fields import Spec
 from dashboard.survey.parts import form_field, saying
+from dashboard.survey.small import small_house
 from dashboard.survey.work import Look, Survey
 
 
 def start_form() -> Spec:
     """How a new house begins."""
-    types = [(one.key, f"{one.name}, {one.area_u2:,.0f} ft²") for one in house_types()]
+    types = [[one.key, f"{one.name}, {one.area_u2:,.0f} ft²", small_house(one.raw)] for one in house_types()]
+    pictures = {
+        **form_field("type", "Begin with", choices=[(key, words) for key, words, _ in types]),
+        "kind": "pictures",
+        "choices": [*types, ["blank", "An empty plan", small_house({})]],
+    }
     fields = [
-        form_field("type", "Begin with", choices=[*types, ("blank", "An empty plan")]),
+        pictures,
         form_field("name", "Name of the house", ghost="as its owner calls it"),
         form_field("zip", "ZIP code"),
         form_field("area", "Floor area, if known", ghost="as drawn"),
@@ -70,7 +76,7 @@ def first_screen(survey: Survey, look: Look) -> dict[str, Any]:
     ]
     top = [
         html.Div([html.Span("Survey", className="whose")], className="house-name"),
-        html.A("To the desk", href="/desk/", className="button"),
+        html.A("Leave the survey", href="/", className="button"),
     ]
     return {
         "heard": look.heard,

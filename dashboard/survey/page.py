@@ -12,14 +12,14 @@ from compare.units import System
 from dashboard.desk.parts import table
 from dashboard.store import new_name
 from dashboard.survey.card import card
-from dashboard.survey.components import Hear, PlanBoard, Sheet
+from dashboard.survey.components import Hear, Pick, PlanBoard, Sheet
 from dashboard.survey.draft.names import USE_NAMES
 from dashboard.survey.draft.shape import GRID_U
 from dashboard.survey.draft.things import SPACE_WORDS
 from dashboard.survey.fields import Page, level_names, path
 from dashboard.survey.first import first_screen
 from dashboard.survey.live import Live, Unknown
-from dashboard.survey.parts import form_field, saying
+from dashboard.survey.parts import form_field, saying, switch
 from dashboard.survey.plan import Shown, plan_svg
 from dashboard.survey.sections import sections
 from dashboard.survey.told import area, kept, lead, missing, power, sentence
@@ -62,7 +62,6 @@ PLACES = (
     ("places", "Places for units"),
     ("behind", "Garage walls"),
     ("heat", "Heat and prices"),
-    ("missing", "Still missing"),
 )
 MOST_HIGH_PX = 560.0
 
@@ -73,11 +72,6 @@ def layout(survey: Survey) -> Component:
     editor = html.Main(
         [
             html.Div(id="head", className="head", role="status"),
-            html.Nav(
-                [html.A(words, href=f"#part-{key}") for key, words in PLACES],
-                className="places",
-                **named("On this page"),
-            ),
             html.Div(
                 [
                     html.Div(
@@ -102,6 +96,11 @@ def layout(survey: Survey) -> Component:
                     html.Div(id="loads", className="loads-side"),
                 ],
                 className="sides",
+            ),
+            html.Nav(
+                [html.A(words, href=f"#part-{key}") for key, words in PLACES],
+                className="places",
+                **named("On this page"),
             ),
             Sheet(id="sheet", sections=[], folds=True),
         ],
@@ -195,8 +194,8 @@ def _top(seen: Seen, survey: Survey) -> list[Component]:
         className="house-name",
     )
     steps = [
-        saying("Undo", "button", what="undo") if seen.draft.past else None,
-        saying("Redo", "button", what="redo") if seen.draft.future else None,
+        saying("Undo", "button", enabled=bool(seen.draft.past), what="undo"),
+        saying("Redo", "button", enabled=bool(seen.draft.future), what="redo"),
     ]
     ready = not seen.open.dirty and not seen.judged.mends and survey.compare is not None
     last = (
@@ -209,15 +208,16 @@ def _top(seen: Seen, survey: Survey) -> list[Component]:
     return [
         whose,
         saying("All houses", "button", what="leave"),
-        *[step for step in steps if step is not None],
+        *steps,
         last,
     ]
 
 
 def _head(seen: Seen, system: System) -> list[Component]:
-    said: list[Component] = [html.H1(sentence(seen, system)), html.P(lead(seen, system), className="lead")]
-    if seen.look.note:
-        said.append(html.P(seen.look.note, className="note-line wrong" if seen.look.wrong else "note-line"))
+    note = seen.look.note
+    css = "lead wrong" if seen.look.wrong else "lead done"
+    second = html.P(note, className=css) if note else html.P(lead(seen, system), className="lead")
+    said: list[Component] = [html.H1(sentence(seen, system)), second]
     if seen.open.kept:
         said.append(html.P(seen.open.kept, className="note-line wrong"))
     if seen.look.conflict:
@@ -255,21 +255,20 @@ def _tools(seen: Seen) -> list[Component]:
         )
     ]
     kinds = {"room": USE_NAMES, "space": SPACE_WORDS}.get(look.tool)
+    hint: list[Component] = [html.P(HINTS[look.tool], className="explains")]
     if kinds is not None:
-        chosen = look.kind(look.tool)
-        rows.append(
-            html.Div(
-                [
-                    saying(words, "chip small", pressed=key == chosen, what="kind", tool=look.tool, kind=key)
-                    for key, words in kinds.items()
-                ],
-                className="chips",
-                role="group",
-                **named("What it is"),
-            )
+        say = {"what": "kind", "tool": look.tool}
+        hint.insert(
+            0,
+            Pick(
+                label="What it is",
+                say=say,
+                under="kind",
+                value=look.kind(look.tool),
+                choices=list(map(list, kinds.items())),
+            ),
         )
-    rows.append(html.P(HINTS[look.tool], className="explains"))
-    return rows
+    return [*rows, html.Div(hint, className="hint")]
 
 
 def _under(seen: Seen, page: Page) -> list[Component]:
@@ -279,8 +278,7 @@ def _under(seen: Seen, page: Page) -> list[Component]:
     if len(levels) > 1:
         buttons = [saying(name, "chip", pressed=name == look.level, what="level", level=name) for name in levels]
         parts.append(html.Div(buttons, className="chips", role="group", **named("Storey")))
-    words = "both rooms of a shared wall" if look.together else "one room alone"
-    follow = saying([html.Span("Moving a wall changes "), html.B(words)], "chip", what="together", on=not look.together)
+    follow = switch("A shared wall moves in both rooms", on=look.together, what="together")
     note = f"Grid of {step}. In each room heating above, cooling below. Dashed: other storeys and hidden spaces."
     return [html.Div([*parts, follow], className="chips-row"), html.P(note, className="explains")]
 

@@ -9,17 +9,24 @@ from dash import html
 from dash.development.base_component import Component
 
 from dashboard.survey.fields import Choices, Spec
-from dashboard.table.tap import named
+from dashboard.table.tap import Inside
 
 
-def saying(inside: Any, css: str = "", *, pressed: bool | None = None, label: str = "", **event: Any) -> Component:  # noqa: ANN401
+def saying(
+    inside: Inside, css: str = "", *, pressed: bool | None = None, enabled: bool = True, **event: str | bool
+) -> Component:
     """A button that says an event."""
     told: dict[str, Any] = {"data-say": json.dumps(event)}
     if pressed is not None:
         told["aria-pressed"] = str(pressed).lower()
-    if label:
-        told |= named(label)
-    return html.Button(inside, className=css, type="button", **told)
+    return html.Button(inside, className=css, type="button", disabled=not enabled, **told)
+
+
+def switch(words: str, *, on: bool, what: str) -> Component:
+    """A switch that says yes or no in words."""
+    track = html.Span([html.Span("Yes" if on else "No"), html.Span(className="knob")], className="track")
+    told: dict[str, Any] = {"data-say": json.dumps({"what": what, "on": not on}), "aria-checked": str(on).lower()}
+    return html.Button([html.Span(words), track], className="switch", type="button", role="switch", **told)
 
 
 def form_field(

@@ -125,7 +125,7 @@ def _with_looks(pages: SurveyPages) -> None:
 def test_a_type_is_adapted_drawn_on_and_saved(survey: Any, folder: Path) -> None:
     one = survey()
     page = one.page
-    page.get_by_label("Begin this house: Begin with").select_option("one_floor_three_bedrooms")
+    page.get_by_label("One floor, three bedrooms, 1,248 ft²").tap()
     page.get_by_label("Begin this house: Name of the house").fill("Smith house")
     page.get_by_label("Begin this house: ZIP code").fill("27401")
     page.get_by_label("Begin this house: Year built").fill("1962")
@@ -145,7 +145,8 @@ def test_a_type_is_adapted_drawn_on_and_saved(survey: Any, folder: Path) -> None
     assert ["Hall", "Nursery"] in [door.get("between") for door in one.draft()["door"]]
 
     one.tap("Draw a room")
-    one.tap("Study")
+    page.get_by_label("What it is").select_option("work")
+    one.settle()
     one.drag((20.1, 26.2), (26.0, 35.9))
     study = one.draft()["room"][-1]
     assert (study["use"], study["at"], study["size"]) == ("work", [20, 26], [6, 10])
@@ -207,8 +208,8 @@ def test_keyboard_alone_enters_a_house(survey: Any, folder: Path) -> None:
                 return
         raise AssertionError(label)
 
-    to("Begin this house: Begin with")
-    keys.type("An empty")
+    to("Small unit behind a house, 624 ft²")
+    keys.press("ArrowUp")
     to("Begin this house: Name of the house")
     keys.type("Hut")
     to("Begin this house: ZIP code")

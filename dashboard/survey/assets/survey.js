@@ -279,7 +279,25 @@
         h("input", { type: "radio", name, value: key, checked: own === key, onChange: () => { setOwn(key); tell(key); } }), words)));
   }
 
-  const KINDS = { choice: Choice, stops: StopRow };
+  /* Radio buttons as small houses. */
+  function Picture({ svg }) {
+    const box = useRef(null);
+    useLayoutEffect(() => {
+      const root = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+      box.current.replaceChildren(...(root.localName === "svg" ? [document.importNode(cleaned(root), true)] : []));
+    }, [svg]);
+    return h("span", { ref: box, className: "picture", "aria-hidden": true });
+  }
+  function Pictures({ spec, name, tell }) {
+    const [own, setOwn] = useState(spec.value);
+    useEffect(() => setOwn(spec.value), [spec.value]);
+    return h("span", { className: "pictures", role: "radiogroup", "aria-label": spec.spoken },
+      spec.choices.map(([key, words, svg]) => h("label", { key, className: own === key ? "small-house on" : "small-house" },
+        h("input", { type: "radio", name, value: key, checked: own === key, "aria-label": words, onChange: () => { setOwn(key); tell(key); } }),
+        h(Picture, { svg }), h("span", { "aria-hidden": true }, words))));
+  }
+
+  const KINDS = { choice: Choice, stops: StopRow, pictures: Pictures };
 
   function Field({ spec, name, title, tell }) {
     const kind = KINDS[spec.kind] || Typed;
@@ -364,5 +382,16 @@
       sections.map((section) => h(Section, { key: section.key + (folds ? "" : section.title), section, folds, prefix: folds ? "" : `${id}:`, box })));
   }
 
-  window.hplayouts_survey = { Hear, PlanBoard, Sheet };
+  /* What the next drawn thing is. */
+  function Pick({ label, say: event, under, value, choices }) {
+    const box = useRef(null), [own, setOwn] = useState(value);
+    useEffect(() => setOwn(value), [value]);
+    return h("label", { className: "pick", ref: box }, h("span", null, label),
+      h("select", {
+        value: own, "aria-label": label,
+        onChange: (change) => { setOwn(change.target.value); say(box.current, { ...event, [under]: change.target.value }); },
+      }, choices.map(([key, words]) => h("option", { key, value: key }, words))));
+  }
+
+  window.hplayouts_survey = { Pick, Hear, PlanBoard, Sheet };
 })();
