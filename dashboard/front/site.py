@@ -49,7 +49,8 @@ class OneHouse:
     def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401, D102
         path = environ.get("PATH_INFO", "")
         if self._survey is not None and self._survey.has(path):
-            return self._survey.wsgi(environ, start_response)
+            answer: Iterable[bytes] = self._survey.wsgi(environ, start_response)
+            return answer
         if self._front.keys is not None and (path in FRONT or path.startswith("/front/")):
             return self._front.server.wsgi_app(environ, start_response)
         found: Iterable[bytes] = self._house.wsgi(environ, start_response)
@@ -65,7 +66,8 @@ class ManyHouses:
     def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401, D102
         path = environ.get("PATH_INFO", "")
         if self._survey is not None and self._survey.has(path):
-            return self._survey.wsgi(environ, start_response)
+            answer: Iterable[bytes] = self._survey.wsgi(environ, start_response)
+            return answer
         if path.startswith(HOUSE):
             key, slash, rest = path.removeprefix(HOUSE).partition("/")
             house = self._shelf.house(key) if slash else None
@@ -86,7 +88,7 @@ def serve_house(path: Path, site: Site, keys: Keys | None, proposer: Proposer | 
 
     def compare(file: Path) -> str:
         if file.resolve() != path.resolve():
-            raise ValueError(f"This page was opened for {path.name} alone. Open the whole folder to compare {file.name}.")
+            raise ValueError(f"This page was opened for {path.name} alone. Open the folder to compare {file.name}.")
         house.source.open()
         return "/desk/"
 

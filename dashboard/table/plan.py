@@ -80,8 +80,8 @@ class _Seen:
 
     def __init__(self, shown: Shown) -> None:
         view, option = shown.view, shown.on_plan
-        told = (view.house.model_dump_json(), view.plan.model_dump_json(), option.model_dump_json(include=DRAWN))
-        told += (f"{shown.recommended(option)}{bool(weak_line(shown))}{shown.several_levels}",)
+        state = f"{shown.recommended(option)}{bool(weak_line(shown))}{shown.several_levels}"
+        told = (view.house.model_dump_json(), view.plan.model_dump_json(), option.model_dump_json(include=DRAWN), state)
         self.content = hashlib.sha256("|".join(told).encode()).digest()
         self.shown = shown
 

@@ -17,6 +17,7 @@ from dashboard.guard import LOCAL_HOSTS
 from dashboard.pairing import Codes
 from dashboard.password import set_password
 from dashboard.signin import Sessions, Tries
+from dashboard.survey.app import SurveyPages
 
 PASSWORD = "six brown jugs whistle"
 LAN_HOST = "192.168.1.5"
@@ -127,7 +128,15 @@ class Browser:
         return self.form("/enter", {"password": password})
 
 
-def served_site(house: Flask, folder: Path, *, password: bool = True, lan: bool = True, https_name: str = "") -> Served:
+def served_site(
+    house: Flask,
+    folder: Path,
+    *,
+    password: bool = True,
+    lan: bool = True,
+    https_name: str = "",
+    survey: SurveyPages | None = None,
+) -> Served:
     """A site over a server of a house."""
     clock = Clock()
     if password:
@@ -136,4 +145,5 @@ def served_site(house: Flask, folder: Path, *, password: bool = True, lan: bool 
     hosts = frozenset({*LOCAL_HOSTS, LAN_HOST, *({https_name} if https_name else ())})
     site = Site(hosts, PORT, lan=lan, https_name=https_name)
     front = Front(site, keys if lan else None, None)
-    return Served(Door(OneHouse(front, Given(house)), site, keys if lan else None), front, house, keys, site, clock)
+    door = Door(OneHouse(front, Given(house), survey), site, keys if lan else None)
+    return Served(door, front, house, keys, site, clock)

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
 
 from compare.jobs.given import Given
 from compare.office.compile import compile_price_list
@@ -26,6 +27,8 @@ from dashboard.desk.study import HouseDesk
 from dashboard.session import Ready
 from dashboard.source import HouseSource
 from dashboard.store import new_name
+from dashboard.survey.app import SurveyPages
+from dashboard.survey.work import Survey
 from dashboard.table.app import make_app
 from tests.dashboard.calls import METHODS, UPDATE, bodies, prefixes, routes
 from tests.dashboard.office.conftest import COOKIE, Desk
@@ -44,6 +47,7 @@ class House:
     """The whole site of a house with odd prices."""
 
     site: Served
+    survey: SurveyPages
     source: HouseSource
     desk: HouseDesk
     secret: frozenset[Decimal]
@@ -53,6 +57,16 @@ class House:
         study = self.desk.study()
         assert study is not None
         return study.first
+
+    @property
+    def servers(self) -> tuple[Flask, ...]:
+        """Every server behind the door but the front pages."""
+        return self.site.house, self.survey.app.server
+
+    @property
+    def pages(self) -> list[str]:
+        """Where the calls of each page are."""
+        return [prefix for server in self.servers for prefix in prefixes(server)]
 
     def values(self) -> dict[str, str]:
         """Parts of routes that exist."""
@@ -81,8 +95,9 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> House:
         if isinstance(source.status(), Ready):
             break
         time.sleep(0.05)
-    site = served_site(app.server, folder)
-    return House(site, source, desk, frozenset((planted(book) | derived(view)) - public))
+    survey = SurveyPages(Survey(folder, lambda _file: "/desk/"))
+    site = served_site(app.server, folder, survey=survey)
+    return House(site, survey, source, desk, frozenset((planted(book) | derived(view)) - public))
 
 
 @pytest.fixture
@@ -109,8 +124,7 @@ def refusal(role: str, path: str, method: str) -> set[int] | None:
 
 
 def every_route(house: House) -> Iterator[tuple[str, str]]:
-    front, inside = house.site.front.server, house.site.house
-    for server in (front, inside):
+    for server in (house.site.front.server, *house.servers):
         for path, _ in routes(server, house.values()):
             for method in METHODS:
                 yield path, method
@@ -136,9 +150,8 @@ def test_every_route_as_each_role(house: House, browsers: Mapping[str, Browser])
 
 def test_every_call_as_each_role(house: House, browsers: Mapping[str, Browser]) -> None:
     here = browsers["here"]
-    at = prefixes(house.site.house)
-    assert {"/", "/desk/"} <= set(at)
-    for prefix in at:
+    assert {"/", "/desk/", "/desk/survey/"} <= set(house.pages)
+    for prefix in house.pages:
         calls = bodies(here.open, prefix, house.given())
         assert calls, prefix
         answered = []
@@ -161,7 +174,7 @@ def test_every_call_as_each_role(house: House, browsers: Mapping[str, Browser]) 
 def test_a_stranger_with_a_token_is_still_a_stranger(house: House, browsers: Mapping[str, Browser]) -> None:
     here, stranger = browsers["here"], browsers["stranger"]
     stranger.open("/pair")
-    for prefix in prefixes(house.site.house):
+    for prefix in house.pages:
         for output, body in bodies(here.open, prefix, house.given()).items():
             assert stranger.call(f"{prefix}{UPDATE}", body).status_code == 401, output
 
@@ -201,7 +214,7 @@ def test_the_manager_is_a_stranger_at_the_table(inside: Desk, house: House) -> N
     assert found is not None
     manager = house.site.browser()
     manager.client.set_cookie(COOKIE, found.value, domain=LAN_HOST)
-    for prefix in prefixes(house.site.house):
+    for prefix in house.pages:
         assert manager.open(prefix).status_code in {303, 401}
         assert manager.call(f"{prefix}{UPDATE}", {}).status_code in {400, 401}
 
@@ -209,7 +222,7 @@ def test_the_manager_is_a_stranger_at_the_table(inside: Desk, house: House) -> N
 def test_a_broken_call_of_any_page_gets_400(house: House, browsers: Mapping[str, Browser], tmp_path: Path) -> None:
     # ASVS 16.5.1: whatever is sent, a short answer and no trace
     here = browsers["here"]
-    for prefix in prefixes(house.site.house):
+    for prefix in house.pages:
         for output, body in bodies(here.open, prefix, house.given()).items():
             for broken in ({}, [], None, {**body, "inputs": []}, {**body, "outputs": "x"}, {**body, "output": "x"},
                            {**body, "changedPropIds": 1}):  # fmt: skip
