@@ -261,6 +261,7 @@ def seat_story(before: Comparison, after: Comparison, option_id: str, piece: int
     old, new = (_felt_at(found, option_id, piece) for found in (before, after))
     places = [_unit_place(found, option_id, piece) for found in (before, after)]
     moved_m = math.dist(places[0][1], places[1][1]) if places[0] and places[1] else 0.0
+    turned_deg = (places[1][2] - places[0][2] + 180.0) % 360.0 - 180.0 if places[0] and places[1] else 0.0
     return SeatStory(
         option=option_id,
         before=old,
@@ -268,6 +269,7 @@ def seat_story(before: Comparison, after: Comparison, option_id: str, piece: int
         unit_before=places[0][0] if places[0] else "",
         unit_after=places[1][0] if places[1] else "",
         unit_moved_m=moved_m,
+        unit_turned_deg=abs(turned_deg),
     )
 
 
@@ -277,8 +279,8 @@ def _felt_at(found: Comparison, option_id: str, piece: int) -> PieceLine | None:
     return next((_line(found, one) for one in felt if one.piece == piece), None)
 
 
-def _unit_place(found: Comparison, option_id: str, piece: int) -> tuple[str, tuple[float, float]] | None:
-    """Wall and place of the room unit in the piece's open space; None where none is there."""
+def _unit_place(found: Comparison, option_id: str, piece: int) -> tuple[str, tuple[float, float], float] | None:
+    """Wall, place and way of blowing of the room unit in the piece's open space; None where none is there."""
     plan, north = found.case.plan, found.case.house.house.plan_north_deg
     space = plan.space_of(pieces_of(plan)[piece].room)
     for zone in found.by_id[option_id].run.option.zones:
@@ -288,7 +290,7 @@ def _unit_place(found: Comparison, option_id: str, piece: int) -> tuple[str, tup
             sides = wall_sides(plan, siting.room, north)
             on = min(sides, key=lambda side: _away_m(side, at_m), default=None)
             hangs = on is not None and siting.kind != "ceiling_cassette"
-            return (on.facing if hangs and on is not None else "", at_m)
+            return on.facing if hangs and on is not None else "", at_m, siting.throws_deg
     return None
 
 

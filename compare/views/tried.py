@@ -121,6 +121,8 @@ class SeatStory(ViewModel):
     unit_after: str
     """The way the wall faces on which the room unit hangs that the piece hears; empty for ceilings and ducts."""
     unit_moved_m: float
+    unit_turned_deg: float
+    """How far the way has turned into which it blows."""
 
 
 class Targets(ViewModel):

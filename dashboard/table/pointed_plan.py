@@ -13,7 +13,7 @@ from dashboard.components import Drawing
 from dashboard.pointing import PointedHouse, Tool
 from dashboard.session import Form
 from dashboard.table.keys import keys
-from dashboard.table.plan import ROOM_PX, house_picture, plan_sheet, sheet_note, table_of
+from dashboard.table.plan import ROOM_PX, fitting_width_px, house_picture, plan_sheet, sheet_note, table_of
 from dashboard.table.scene import Shown
 from dashboard.table.seat_words import piece_words, place_words, story_words
 from dashboard.table.tap import button, named
@@ -21,7 +21,7 @@ from dashboard.table.touch import Chooser, glass
 from dashboard.table.tried_words import answer, beneath, heading
 from proposal.drawing.frame import arrange
 from proposal.drawing.legend import target_text
-from proposal.drawing.plan import plan_table
+from proposal.drawing.plan import PlanPicture, plan_picture, plan_table
 from proposal.words import capital, name
 
 WHY_NOT_HERE = "Why not a unit here?"
@@ -35,6 +35,8 @@ PUT_THERE = "Now tap where it should stand, or choose a place."
 PUT_AWAY = {Tool.WALL: "Put it away", Tool.SEAT: "Done"}
 PUT_BACK = "Put it back"
 ALONE = "Only this unit"
+ROOMY_PX = (538.0, 404.0)
+"""Width and height free for the house where the answer stands beside it."""
 
 
 def tool_chips(shown: Shown) -> Component:
@@ -113,9 +115,15 @@ def asked_or_pointed(shown: Shown, house: PointedHouse, asked: list[Component]) 
     return [pointed_part(shown, house)]
 
 
+def _roomy(shown: Shown) -> PlanPicture:
+    """The house as large as the sheet is beside an answer."""
+    look = shown.look(fitting_width_px(shown, ROOMY_PX))
+    return plan_picture(shown.view, shown.on_plan.id, shown.page.scene, look)
+
+
 def _picture(shown: Shown, tried: TriedView | None, targets: Targets) -> list[Component]:
     page, option = shown.page, shown.on_plan
-    picture = house_picture(shown)
+    picture = _roomy(shown) if answers_beside(shown) else house_picture(shown)
     look = shown.look(picture.width_px)
     frames = arrange(shown.view.plan, option.drawing, look, 0.0).levels
     cross = (tried.level, tried.at_m) if tried is not None and tried.card is None else None

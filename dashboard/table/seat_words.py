@@ -10,6 +10,8 @@ from proposal.words import Told, name
 
 MOVED_M = 0.3
 """From this on a unit is said to hang elsewhere."""
+TURNED_DEG = 20.0
+"""From this on it is said to blow another way; side vanes turn by 30."""
 
 
 def piece_words(piece: PieceTarget, targets: Targets) -> str:
@@ -53,6 +55,8 @@ def story_words(story: SeatStory, piece: PieceTarget, targets: Targets, told: To
     if story.unit_moved_m >= MOVED_M:
         on = f"on the {story.unit_after} wall" if story.unit_after else "in another place"
         said.append(f"The unit now hangs {on}.")
+    elif story.unit_turned_deg >= TURNED_DEG:
+        said.append("The unit now blows another way, to spare you the draft.")
     if story.after is None:
         return " ".join([*said, f"No unit blows or is heard {at} in this layout."])
     figures, after, before = told.figures, story.after, story.before

@@ -33,7 +33,7 @@ FIELDS = {
     "WallTarget": "room wall room_name facing outside beyond",
     "PieceTarget": "piece room_name level kind at_m corners_m moved by_wall choices",
     "PlaceChoice": "facing at_m",
-    "SeatStory": "option before after unit_before unit_after unit_moved_m",
+    "SeatStory": "option before after unit_before unit_after unit_moved_m unit_turned_deg",
     "Targets": "walls pieces",
 }
 """Everything that trials may tell; a new field is a decision."""
