@@ -196,9 +196,7 @@ class SetDown:
     line: tuple[Point, Point] | None = None
 
 
-def set_down(
-    wish: Wish, ground: Ground, *, leader: bool, reach_px: float = LEADER_REACH_PX
-) -> SetDown | None:
+def set_down(wish: Wish, ground: Ground, *, leader: bool, reach_px: float = LEADER_REACH_PX) -> SetDown | None:
     """The free place for a label beside its thing, or led to by a line."""
     blocks = _blocks(wish)
     for gap_px in (6.0, 12.0):
