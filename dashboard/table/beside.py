@@ -8,6 +8,7 @@ from dash.development.base_component import Component
 from compare.views.customer import OptionCard, ReasonLine
 from dashboard.components import Drawing
 from dashboard.session import Form, TableSource
+from dashboard.table.change import verb_behind
 from dashboard.table.choice import card_options, other_options
 from dashboard.table.scene import Shown
 from dashboard.table.tap import button, named
@@ -124,14 +125,8 @@ def lead(pair: list[OptionCard], shown: Shown) -> str:
 def _better(option: OptionCard, said: list[str], shown: Shown) -> Component:
     body: list[Component] = [html.Li(text) for text in said]
     nothing = [html.P("Nowhere by more than we can tell.", className="quiet")] if not body else []
-    head = html.H3(
-        f"Where {option_phrase(shown.view, option, shown.told.words)} {'are' if _many(option) else 'is'} better"
-    )
+    head = html.H3(f"Where {option_phrase(shown.view, option, shown.told.words)} {verb_behind('be', option)} better")
     return html.Div([head, html.Ul(body), *nothing], className="better")
-
-
-def _many(option: OptionCard) -> bool:
-    return option.family == "few_heads" or (option.family == "head_each" and option.heads > 1)
 
 
 def beside_panel(shown: Shown, source: TableSource) -> list[Component]:

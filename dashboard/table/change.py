@@ -60,7 +60,7 @@ def _enough(before: CustomerView, after: CustomerView) -> str:
         if was != now:
             option = after.option(new[name])
             enough = "no longer enough" if now else "enough"
-            return f"{option_phrase(after, option, words_of())} {_verb('be', option)} {enough}"
+            return f"{option_phrase(after, option, words_of())} {verb_behind('be', option)} {enough}"
     return ""
 
 
@@ -78,7 +78,7 @@ def _moved(before: CustomerView, after: CustomerView) -> str:
         if 1 < first <= _MOST_NAMED and 1 < last <= _MOST_NAMED:
             ordinals = [words.say("places", f"ordinal_{place}").lower() for place in (first, last)]
             option = after.option(new[name])
-            moves = f"{option_phrase(after, option, words)} {_verb('move', option)}"
+            moves = f"{option_phrase(after, option, words)} {verb_behind('move', option)}"
             steps.append((abs(first - last), f"{moves} from {ordinals[0]} to {ordinals[1]}"))
     return max(steps, default=(0, ""), key=lambda step: step[0])[1]
 
@@ -94,10 +94,10 @@ def _risen(before: CustomerView, after: CustomerView) -> str:
         return ""
     phrase, (place, _) = option_phrase(after, winner, words), shared_places(before).get(old, (0, False))
     if before.option(old).status == LEFT_OUT:
-        return f"{phrase} {_verb('be', winner)} enough now"
+        return f"{phrase} {verb_behind('be', winner)} enough now"
     if not 1 < place <= _MOST_NAMED:
         return ""
-    return f"{phrase} {_verb('move', winner)} from {words.say('places', f'ordinal_{place}').lower()} to first"
+    return f"{phrase} {verb_behind('move', winner)} from {words.say('places', f'ordinal_{place}').lower()} to first"
 
 
 def advice(view: CustomerView) -> tuple[str, ...]:
@@ -128,7 +128,7 @@ def bill_line(after: Shown, because: str) -> str:
         return f"Now {because}. The order stays."
     costs = [bills.usd(option.facts.bill_usd) for option in (first, rival)]
     names = [option_phrase(after.view, option, words_of()) for option in (first, rival)]
-    told = f"{names[0]} then {_verb('cost', first)} {costs[0]} a year to run, {names[1]} {costs[1]}"
+    told = f"{names[0]} then {verb_behind('cost', first)} {costs[0]} a year to run, {names[1]} {costs[1]}"
     return f"Now {because}: {told}. The order stays: it goes by the power that a layout needs, not by its price."
 
 
@@ -139,10 +139,10 @@ def outcome(shown: Shown, beside: str = "") -> str:
         return "no layout is enough"
     group = {option_phrase(shown.view, option, told.words): option for option in equals(shown.view)}
     if len(group) == 1:
-        return f"{next(iter(group))} {_verb('lead', shown.winner)} by {lead_points(told)}"
+        return f"{next(iter(group))} {verb_behind('lead', shown.winner)} by {lead_points(told)}"
     others = [phrase for phrase in group if phrase != beside]
     if len(group) == 2 and len(others) == 1:
-        return f"{others[0]} {_verb('draw', group[others[0]])} level with {beside}"
+        return f"{others[0]} {verb_behind('draw', group[others[0]])} level with {beside}"
     return f"{told.words.say('nouns', 'layout_many', n=told.words.count(len(group)))} draw level"
 
 
@@ -163,7 +163,7 @@ def _alone(shown: Shown) -> str:
     return option_phrase(shown.view, shown.winner, shown.told.words)
 
 
-def _verb(verb: str, option: OptionCard) -> str:
+def verb_behind(verb: str, option: OptionCard) -> str:
     """The verb behind an option: several units lead, one layout leads."""
     plural = {"head_each": option.heads > 1, "ducted_all": option.hidden > 1, "few_heads": True}
     many = plural.get(option.family, False)

@@ -14,6 +14,7 @@ from compare.scoring.facts import Audience, facts
 from compare.views.pair import PairView, pair_view
 from dashboard.session import Page
 from dashboard.table.beside import sentences
+from dashboard.table.change import verb_behind
 from dashboard.table.on_wall import units_of
 from dashboard.table.scene import Shown
 from tests.dashboard.client import Client, all_taps, words_in
@@ -160,3 +161,11 @@ def test_a_layout_without_units_on_walls_says_so(client: Client) -> None:
     client.answer()
     client.tap("show:hidden")
     assert "hangs nothing on a wall" in words_in(panel(client.tap("panel:wall")))
+
+
+def test_several_hidden_units_are_better_and_one_is(source: SampleSource) -> None:
+    view = sample_answer(source.now.question)
+    one = view.option("hidden")
+    two = one.model_copy(update={"hidden": 2})
+    assert (verb_behind("be", one), verb_behind("be", two)) == ("is", "are")
+    assert (verb_behind("move", view.option("each")), verb_behind("move", view.option("mix"))) == ("move", "moves")
