@@ -133,13 +133,12 @@ def at_rate(found: Comparison, electricity_usd_kwh: float) -> Comparison:
     ]
     changed = rates.model_copy(update={"electricity_usd_kwh": electricity_usd_kwh})
     house = found.case.house.model_copy(update={"rates": changed, "rate_periods": periods})
-    return replace(
-        found,
-        case=replace(found.case, house=house),
-        results=tuple(_billed(result, house) for result in found.results),
-        proof=None,
-        space=None,
-    )
+    results = tuple(_billed(result, house) for result in found.results)
+    billed = replace(found, case=replace(found.case, house=house), results=results, proof=None, space=None)
+    for name in ("kit", "sampler"):  # no price of electricity enters what was worked out there, so it stays known
+        if name in vars(found):
+            vars(billed)[name] = vars(found)[name]
+    return billed
 
 
 def _billed(result: Result, house: HouseFile) -> Result:

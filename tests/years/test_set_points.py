@@ -79,6 +79,14 @@ def test_a_rate_scales_bills_and_nothing_else(found: Comparison) -> None:
         assert after.score.scores == before.score.scores
 
 
+@pytest.mark.slow
+def test_how_sure_it_is_stays_known_at_another_rate(found: Comparison) -> None:
+    certainty = found.certainty()
+    before, after = found.customer_view().answer, at_rate(found, 0.41).customer_view().answer
+    assert before.tries == certainty.draws
+    assert (after.verdict, after.tries, after.tries_won) == (before.verdict, before.tries, before.tries_won)
+
+
 def test_set_points_that_meet_are_refused(found: Comparison) -> None:
     with pytest.raises(ValueError, match=r"comfort\.cooling"):
         with_set_points(found.case.house, 23.0, 23.5)
