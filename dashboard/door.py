@@ -36,6 +36,8 @@ TABLET_LIFE_S = 12 * 3600.0
 TOKEN_COOKIE, TOKEN_HEADER = "_csrf_token", "X-CSRFToken"
 _TOKEN = re.compile(r"[A-Za-z0-9_-]{43}")
 PAIRED = "paired"
+UNTRUSTED = "cross-origin-opener-policy"
+"""A header that browsers complain of, and do not follow, on addresses that they do not hold for safe."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +88,15 @@ def _told(code: int, words: str) -> Response:
     return Response(f"{words}\n", code, {**PLAIN_HEADERS, "Cache-Control": "no-store"}, mimetype="text/plain")
 
 
+def _without(name: str, start_response: Any) -> Any:  # noqa: ANN401
+    """Answers without one header."""
+
+    def start(status: str, headers: list[tuple[str, str]], *more: Any) -> Any:  # noqa: ANN401
+        return start_response(status, [pair for pair in headers if pair[0].lower() != name], *more)
+
+    return start
+
+
 class Door:
     """WSGI in front of WSGI."""
 
@@ -95,11 +106,17 @@ class Door:
     def __call__(self, environ: dict[str, Any], start_response: Any) -> Iterable[bytes]:  # noqa: ANN401, D102
         request = Request(environ)
         role = self.role(request)
+        if not self._trusted(request):
+            start_response = _without(UNTRUSTED, start_response)
         refused = self._refused(request, role)
         if refused is not None:
             return refused(environ, start_response)
         environ[ROLE], environ[HOSTS] = role, self.site.hosts
         return self.inside(environ, self._with_token(request, start_response))
+
+    def _trusted(self, request: Request) -> bool:
+        """Whether browsers hold the address for safe: this computer's own, or one by HTTPS."""
+        return host_name(request.host) in {*LOCAL_HOSTS, self.site.https_name}
 
     def role(self, request: Request) -> Role:
         """Who asks."""

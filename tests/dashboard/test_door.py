@@ -264,6 +264,15 @@ def test_without_the_network_nobody_else_is_answered(desk_app: Dash, tmp_path: P
         assert site.browser(NEAR, "localhost").open(path).status_code == 403
 
 
+def test_a_header_that_browsers_complain_of_stays_where_they_follow_it(site: Served) -> None:
+    assert "Cross-Origin-Opener-Policy" in site.here().open("/").headers
+    for who in (site.browser(), site.paired()):
+        for path in ("/", "/pair", "/nothing"):
+            answer = who.open(path)
+            assert "Cross-Origin-Opener-Policy" not in answer.headers
+            assert answer.headers["X-Content-Type-Options"] == "nosniff"
+
+
 def test_the_link_to_the_desk_is_for_designers(site: Served) -> None:
     assert b"to-desk" in site.here().open("/_dash-layout").data
     assert b"to-desk" in site.designer().open("/_dash-layout").data

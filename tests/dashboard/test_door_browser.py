@@ -96,7 +96,7 @@ def browse(chromium: Any) -> Iterator[Browse]:
 def give_code(page: Any, code: str) -> None:
     page.get_by_label("Code").fill(code)
     with page.expect_navigation():
-        page.get_by_role("button", name="Let it in").tap()
+        page.get_by_role("button", name="Let this device in").tap()
 
 
 def give_password(page: Any, password: str) -> None:
@@ -108,7 +108,7 @@ def give_password(page: Any, password: str) -> None:
 def test_a_tablet_is_refused_then_let_in(site: Served, browse: Browse) -> None:
     page = browse(site.door)
     assert page.url.endswith("/pair")
-    assert "unlocked" in page.inner_text(".caution")
+    assert "others on the same network" in page.inner_text(".caution")
     code = site.keys.codes.new()
     give_code(page, f"{(int(code) + 1) % 10**8:08d}")
     assert "does not hold" in page.get_by_role("alert").inner_text()
