@@ -10,6 +10,8 @@ from proposal.words import Told, name
 
 MOVED_M = 0.3
 """From this on a unit is said to hang elsewhere."""
+HEARD_DB, FELT_FRAC = 2.0, 0.03
+"""Smaller changes of sound and draft are not told: few hear 1 dB, and the draft model is no finer (our judgement)."""
 TURNED_DEG = 20.0
 """From this on it is said to blow another way; side vanes turn by 30."""
 
@@ -65,10 +67,8 @@ def story_words(story: SeatStory, piece: PieceTarget, targets: Targets, told: To
     if before is None:
         return " ".join([*said, f"Sound {at}: {level}. {felt} people would mind the draft."])
     was_level, was_felt = figures.level(before.level_dba), figures.of_hundred(before.felt_frac)
-    sound = f"Sound {at} stays at {level}" if level == was_level else f"Sound {at}: {level}, before {was_level}"
-    draft = (
-        f"{felt} people would mind the draft, as before"
-        if felt == was_felt
-        else f"{felt} people would mind the draft, before {was_felt}"
-    )
-    return " ".join([*said, f"{sound}. {draft}."])
+    quiet = abs(after.level_dba - before.level_dba) < HEARD_DB
+    still = abs(after.felt_frac - before.felt_frac) < FELT_FRAC
+    sound = f"Sound {at} stays at about {level}" if quiet else f"Sound {at}: {level}, before {was_level}"
+    than = ", about as before" if still else f", before {was_felt}"
+    return " ".join([*said, f"{sound}. {felt} people would mind the draft{than}."])
