@@ -141,7 +141,9 @@ def _number(rest: str, question: Question, units: System) -> Question:
 
 
 def _back_or_again(page: Page, kind: str, move: Move) -> tuple[Page, Move]:
-    """Undo and redo; a step that leaves the question alone is taken at once."""
+    """Undo and redo; a step that leaves the question alone is taken at once. A change under way is called off first."""
+    if kind == "undo" and page.waiting is not None:
+        return page, Move(page.question)
     stack, step_to, how = (page.past, undone, How.UNDO) if kind == "undo" else (page.future, redone, How.REDO)
     if not stack:
         return page, move

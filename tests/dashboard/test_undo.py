@@ -119,6 +119,18 @@ def test_a_long_answer_arrives_when_asked_for_again(client: Client, source: Samp
     assert "doors stand open" in words_in(after["head"]["children"])
 
 
+def test_undo_calls_off_a_change_under_way(client: Client, source: SampleSource) -> None:
+    client.answer()
+    client.tap("set:rate:20")
+    source.slow = Pending(1, 24, None)
+    client.values["switches"]["doors_shut"] = False
+    client.answer()
+    after = client.tap("undo:now")
+    assert after["wait"]["disabled"] is True
+    assert back(after) == "Undo electricity at 20¢"
+    assert after["screen"]["put"]["switches"] == {"doors_shut": True}
+
+
 def test_an_undo_that_takes_long_keeps_its_direction(client: Client, source: SampleSource) -> None:
     client.answer()
     client.values["switches"]["doors_shut"] = False
