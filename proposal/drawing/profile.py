@@ -20,7 +20,7 @@ ROW_PX = 23.0
 BAR_PX = 11.0
 LINE_PX = 17.0
 GAP_PX = 10.0
-VALUE_PX = 27.0
+VALUE_PX = 32.0
 """Room for `100` behind a bar."""
 LEAST_COLUMN_PX = 74.0
 MOST_LINES = 4
