@@ -8,8 +8,8 @@ hours by room, room temperatures in watched hours, sound energy by night, and ho
 its output range. Sums run in single precision within a chunk and in double over the year.
 
 Where every lane is the same house the matrices have one lane; where each lane is a house of its own (draws of uncertain
-inputs) they have 64, and heat comes as a sum of parts with a factor each. Rooms are padded to a multiple of four, so
-that matrix rows are taken four at a time.
+inputs) they have 64, and heat comes as a sum of parts with a factor each. Rooms are padded to an even number,
+because matrix rows are taken two at a time.
 
 All parts stand in this one file, long as it is: the compiler's cache on disk looks only at the file of the outermost
 function, and would keep old machine code of a part that is edited in another file.
@@ -101,15 +101,23 @@ def _reach(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no-unt
 
 @_jit
 def _times(inverse, m, x, y):  # type: ignore[no-untyped-def]
-    """Y = A x for one house; two rows and four columns at a time."""
+    """Y = A x for one house; two rows and four columns at a time, the last two columns by themselves."""
     rows = np.uint64(x.shape[0])
+    fours = rows // U4 * U4
     for r in range(U0, rows, U2):
-        for k in range(U0, rows, U4):
+        if fours < rows:
+            a0, a1 = inverse[m, r, fours, U0], inverse[m, r, fours + U1, U0]
+            b0, b1 = inverse[m, r + U1, fours, U0], inverse[m, r + U1, fours + U1, U0]
+            for i in range(N):
+                x0, x1 = x[fours, i], x[fours + U1, i]
+                y[r, i] = a0 * x0 + a1 * x1
+                y[r + U1, i] = b0 * x0 + b1 * x1
+        for k in range(U0, fours, U4):
             a0, a1 = inverse[m, r, k, U0], inverse[m, r, k + U1, U0]
             a2, a3 = inverse[m, r, k + U2, U0], inverse[m, r, k + U3, U0]
             b0, b1 = inverse[m, r + U1, k, U0], inverse[m, r + U1, k + U1, U0]
             b2, b3 = inverse[m, r + U1, k + U2, U0], inverse[m, r + U1, k + U3, U0]
-            keep = ONE if k > U0 else ZERO
+            keep = ONE if k > U0 or fours < rows else ZERO
             for i in range(N):
                 x0, x1, x2, x3 = x[k, i], x[k + U1, i], x[k + U2, i], x[k + U3, i]
                 y[r, i] = keep * y[r, i] + ((a0 * x0 + a1 * x1) + (a2 * x2 + a3 * x3))
@@ -123,11 +131,9 @@ def _times_own(inverse, m, x, y):  # type: ignore[no-untyped-def]
     for r in range(rows):
         for i in range(N):
             y[r, i] = ZERO
-        for k in range(U0, rows, U4):
+        for k in range(U0, rows, U2):
             for i in range(N):
-                y[r, i] += (inverse[m, r, k, i] * x[k, i] + inverse[m, r, k + U1, i] * x[k + U1, i]) + (
-                    inverse[m, r, k + U2, i] * x[k + U2, i] + inverse[m, r, k + U3, i] * x[k + U3, i]
-                )
+                y[r, i] += inverse[m, r, k, i] * x[k, i] + inverse[m, r, k + U1, i] * x[k + U1, i]
 
 
 @_jit
@@ -207,7 +213,7 @@ def _box(tt, t, limits, profile, same, set_points, held, box):  # type: ignore[n
 def _settle(m, pull, inv_own, box, supply, sensed, w, tolerance_w):  # type: ignore[no-untyped-def]
     """All thermostats together, by projected Gauss-Seidel from the hour before."""
     z_count = np.uint64(supply.shape[0])
-    allowed = tolerance_w * tolerance_w
+    allowed, twos = tolerance_w * tolerance_w, z_count // U2 * U2
     sweeps = 0
     moving = ONE
     while moving > ZERO and sweeps < SWEEPS_MAX:
@@ -215,9 +221,12 @@ def _settle(m, pull, inv_own, box, supply, sensed, w, tolerance_w):  # type: ign
         for z in range(z_count):
             for i in range(N):
                 w[i] = sensed[z, i] - pull[m, z, z, i] * supply[z, i]
-            for z2 in range(z_count):
+            for z2 in range(U0, twos, U2):
                 for i in range(N):
-                    w[i] += pull[m, z, z2, i] * supply[z2, i]
+                    w[i] += pull[m, z, z2, i] * supply[z2, i] + pull[m, z, z2 + U1, i] * supply[z2 + U1, i]
+            if twos < z_count:
+                for i in range(N):
+                    w[i] += pull[m, z, twos, i] * supply[twos, i]
             for i in range(N):
                 own, felt = inv_own[m, z, i], w[i]
                 on, off, top, low = box[U2, z, i], box[U3, z, i], box[U0, z, i], box[U1, z, i]
@@ -747,7 +756,7 @@ def run_lanes(  # type: ignore[no-untyped-def]
 ):  # fmt: skip
     """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
 
-    Rooms R are padded to a multiple of four, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
+    Rooms R are padded to an even number, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
     first A are indoor units; G outdoor units; P kinds of supply.
 
     lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),

@@ -18,7 +18,7 @@ LaneArray = npt.NDArray[np.float32]
 FloatArray = npt.NDArray[np.float64]
 RowArray = npt.NDArray[np.uint32]
 
-ROWS_AT_ONCE = 4
+ROWS_AT_ONCE = 2
 """The kernel takes so many rooms at once."""
 STARTS_CAP_H = 6.0
 

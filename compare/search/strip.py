@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -18,7 +18,7 @@ from compare.search.machines import Machine, MachineTables
 from compare.years.case import HouseCase
 from compare.years.supplies import SupplyFactory
 from compare.zones.attach import leaning_on, open_to_served
-from compare.zones.sketch import LayoutSketch, Rest, ZoneKind
+from compare.zones.sketch import LayoutSketch, Rest, ZoneKind, ZoneSketch
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
@@ -109,11 +109,16 @@ class Stripper:
     machines: MachineTables
     ears: EarTables
     kinds: Kinds
+    _rooms: dict[str, _Rooms] = field(default_factory=dict)
+    _nearest: dict[frozenset[int], dict[int, int] | None] = field(default_factory=dict)
+    """For each set of served rooms the one that every other room leans on; None where two are equally near."""
 
     def strip(self, option: Option) -> Strip:
         """All of one option."""
         plan, layout = self.case.plan, option.layout
-        rooms = _rooms(self.case, layout)
+        if layout.key not in self._rooms:
+            self._rooms[layout.key] = self._rooms_of(layout)
+        rooms = self._rooms[layout.key]
         heat, cool = np.full(len(plan.rooms), np.nan), np.full(len(plan.rooms), np.nan)
         covers = {zone: cover for group in option.outdoor.groups
                   for zone, cover in zip(group.zones, group.covers, strict=True)}  # fmt: skip
@@ -170,24 +175,41 @@ class Stripper:
     def _rest(self, room: int, rest: Rest) -> int:
         return self.kinds.row(("rest", room, rest), lambda: self.kinds.made(self.factory.heater(room, rest)))
 
+    def _rooms_of(self, layout: LayoutSketch) -> _Rooms:
+        plan = self.case.plan
+        by_day, by_night = (open_to_served(plan, layout, night=night) for night in (False, True))
+        served = {room: index for index, zone in enumerate(layout.zones) for room in zone.rooms}
+        rest = dict(layout.rest)
+        own, rooms = frozenset(served), range(len(plan.rooms))
+        always, ever = (by_day | own) & (by_night | own), by_day | by_night | own
+        source = [
+            PLACE[Source.SERVED if room in served else SOURCES.get(rest[room], _air(room, by_day | by_night))]
+            for room in rooms
+        ]
+        return _Rooms(
+            {**self._leaning(layout, served), **served},
+            np.array(source, dtype=np.int64),
+            np.array([room in always for room in rooms]),
+            np.array([room in ever for room in rooms]),
+        )
 
-def _rooms(case: HouseCase, layout: LayoutSketch) -> _Rooms:
-    plan = case.plan
-    by_day, by_night = (open_to_served(plan, layout, night=night) for night in (False, True))
-    served = {room: index for index, zone in enumerate(layout.zones) for room in zone.rooms}
-    rest = dict(layout.rest)
-    own, rooms = frozenset(served), range(len(plan.rooms))
-    always, ever = (by_day | own) & (by_night | own), by_day | by_night | own
-    source = [
-        PLACE[Source.SERVED if room in served else SOURCES.get(rest[room], _air(room, by_day | by_night))]
-        for room in rooms
-    ]
-    return _Rooms(
-        {**leaning_on(plan, layout), **served},
-        np.array(source, dtype=np.int64),
-        np.array([room in always for room in rooms]),
-        np.array([room in ever for room in rooms]),
-    )
+    def _leaning(self, layout: LayoutSketch, served: dict[int, int]) -> dict[int, int]:
+        """The zone that each other room leans on. It follows from which rooms are served, but where ways are equal."""
+        key = frozenset(served)
+        if key not in self._nearest:
+            alone = tuple(ZoneSketch((room,)) for room in sorted(served))
+            one, other = (
+                {room: zones[zone].rooms[0] for room, zone in self._leaning_on(layout, zones).items()}
+                for zones in (alone, alone[::-1])
+            )
+            self._nearest[key] = one if one == other else None
+        nearest = self._nearest[key]
+        if nearest is None:
+            return self._leaning_on(layout, layout.zones)
+        return {room: served[by] for room, by in nearest.items()}
+
+    def _leaning_on(self, layout: LayoutSketch, zones: tuple[ZoneSketch, ...]) -> dict[int, int]:
+        return leaning_on(self.case.plan, replace(layout, zones=zones))
 
 
 def _air(room: int, open_rooms: frozenset[int]) -> Source:
