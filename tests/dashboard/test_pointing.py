@@ -137,6 +137,21 @@ def test_a_piece_is_tapped_and_then_its_place(client: Client, source: HouseSourc
     assert "bed stands" in words_in(told["head"]["children"])
 
 
+def test_pointing_works_at_other_set_points_and_prices(client: Client) -> None:
+    """A tried unit and a moved sofa in a house that is held warmer, at a dearer power price."""
+    client.tap("tool:wall")
+    usual = said(client.tap("wall:1.0"))
+    settled(client, client.tap("set:heating:72"))
+    warmer = settled(client, client.tap("set:rate:30"))
+    assert said(warmer) != usual
+    assert "Energy a year" in said(warmer)
+    client.tap("tool:seat")
+    moved = settled(client, client.tap("put:0,1.0,1.0"))
+    assert "Put back" in words_in(moved["turn"]["children"])
+    back = settled(client, client.tap("back:0"))
+    assert back["cards"] == warmer["cards"]
+
+
 BAD_TAPS = (
     "tool:", "tool:hammer", "wall:99.0", "wall:0.99", "wall:0", "wall:-1.0", "wall:a.b", "wall:0.0.0", "with:maybe",
     "at:0,1.0,2.0", "piece:99", "piece:-1", "piece:x", "put:0,nan,1", "put:0,1", "put:0,1e9,1", "put:99,1,1",
