@@ -5,14 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from compare.equipment.performance import Mode
 from compare.physics.year import step_matrices
 from compare.pipeline import Comparison
 from compare.scoring.criteria import CRITERIA, Criterion
 from compare.search.lanes import Houses, Shake
+from compare.search.machines import reach_line
 from compare.search.points import Asked, lane_fatal, lane_scores
 from compare.search.shaken import house_parts, link_parts, shaken_houses
 from compare.years.gather import OUTDOOR_LIMIT_DBA
+from compare.years.heads import Outside, reaching
 from compare.years.run import own_network
+from compare.zones.attach import leaning_on
 
 LEFT_OUT = {
     Criterion.COMFORT: 10.5,  # damp hours: a tenth of the comfort score
@@ -88,3 +92,39 @@ def test_lanes_do_not_depend_on_their_neighbours(unit: Comparison) -> None:
         groups = alone.group_sums.shape[0]
         assert np.allclose(alone.group_sums[..., 0], together.group_sums[:groups, :, lane], rtol=1e-3, atol=10.0)
         assert np.abs(alone.watched_c[..., 0] - together.watched_c[..., lane]).max() < 0.02
+
+
+def test_duct_lines_are_the_hourly_losses(wing: Comparison) -> None:
+    """The lines that the kernel takes over outdoor temperature and sun, against the losses worked out by the hour."""
+    outside = Outside.of(wing.case.weather)
+    zones = {z.key: z for option in wing.options for z in option.zones if z.ducts is not None}
+    assert zones
+    for zone in zones.values():
+        heat, by_heat, cold, by_cold, by_sun = reach_line(zone.ducts.loss)
+        warm = np.clip(heat + by_heat * outside.outdoor_c, 0.05, 1.0)
+        cool = np.clip(cold + by_cold * outside.outdoor_c + by_sun * outside.sun_frac, 0.05, 1.0)
+        assert np.abs(warm - reaching(zone, Mode.HEAT, outside)).max() < 1e-6, zone.key
+        assert np.abs(cool - reaching(zone, Mode.COOL, outside)).max() < 1e-6, zone.key
+
+
+def test_rooms_lean_as_in_the_full_run(wing: Comparison) -> None:
+    plan = wing.case.plan
+    for option in wing.options:
+        lean = leaning_on(plan, option.layout)
+        served = {room: zone for zone, own in enumerate(option.zones) for room in own.rooms}
+        found = wing.kit.strip(option).zone_of_room
+        assert found == tuple({**lean, **served}.get(room, -1) for room in range(len(plan.rooms))), option.key
+
+
+def test_many_lanes_come_back_in_their_order(wing: Comparison) -> None:
+    """Sorted into blocks of alike and put back: each lane's years are those of a run of its own."""
+    kit = wing.kit
+    strips = [kit.strip(result.run.option) for result in wing.results]
+    runner, houses = kit.runner(), kit.common_houses()
+    many = runner.run_many(houses, [strip.lane for strip in strips])
+    for place in range(0, len(strips), 7):
+        alone = runner.run(houses, [strips[place].lane])
+        rows = alone.group_sums.shape[0]
+        assert np.allclose(many.group_sums[:rows, :, place], alone.group_sums[..., 0], rtol=1e-3, atol=10.0)
+        assert np.allclose(many.ear_energy[place], alone.ear_energy[0], rtol=2e-2, atol=1.0)
+        assert not many.group_sums[rows:, 0, place].any()
