@@ -61,13 +61,15 @@ def stepper(habits: Habits, row: tuple[Habit, str, str], units: System) -> Compo
 
 
 def numbers_panel(told: Shown, own: Habits | None) -> list[Component]:
-    """All three, what they do, and the way back."""
+    """All three, what the last change did, what they mean, and the way back."""
     question = told.page.waiting or told.page.question
     if question.habits is None:
         return []
     steppers = [stepper(question.habits, row, told.page.units) for row in ROWS]
     back = [button(OWN, "numbers:own", "button")] if own is not None and question.habits != own else []
+    change = [html.P(told.page.change, className="stroke turn")] if told.page.change else []
     return [
+        *change,
         html.Div(steppers, className="steppers", role="group", **named(NUMBERS)),
         html.Div([html.P(HELP, className="quiet"), *back], className="panel-foot"),
     ]

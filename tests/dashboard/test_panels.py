@@ -132,6 +132,7 @@ def test_numbers_are_stepped_in_the_units_of_the_page(client: Client) -> None:
     heat = {item["tap"]: item for item in props(panel(client.answer()), "Stepper")}["set:heating:"]
     assert (heat["value"], heat["down"], heat["up"], heat["unit"]) == (21.1, 21.0, 21.5, "°C")
     after = client.tap("set:rate:30")
+    assert "electricity costs 30¢ a kWh" in words_in(panel(after))
     assert "30¢" in words_in(after["habits"]["children"])
     assert "numbers:own" in all_taps(panel(after))
     assert "numbers:own" not in all_taps(panel(client.tap("numbers:own")))
