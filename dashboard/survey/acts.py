@@ -245,6 +245,7 @@ def _add(raw: Raw, event: Event) -> Done:
         "thing": _add_thing,
         "level": _add_level,
         "behind": _add_behind,
+        "bill": _add_bill,
     }
     form = event.text("form", 20)
     if form not in forms:
@@ -336,6 +337,16 @@ def _add_level(raw: Raw, values: dict[str, str]) -> Done:
 def _add_behind(_raw: Raw, values: dict[str, str]) -> Done:
     item = {"room": same(values.get("room")), "side": values.get("side", ""), "beyond": values.get("beyond", "")}
     return Done([Insert("wall", item)], f"Noted for {item['room']}.")
+
+
+def _add_bill(raw: Raw, values: dict[str, str]) -> Done:
+    item = {
+        key: value_of(field_kind(("bill", 0, key)), values.get(key, "")) for key in ("from", "to", "fuel", "amount")
+    }
+    if any(value is None for value in item.values()):
+        raise EditError("A bill needs its two dates and the units used.")
+    number = len(raw.get("bill", [])) + 1
+    return Done([Insert("bill", item)], f"Bill {number} is noted.")
 
 
 _ACTS: dict[str, Callable[[Raw, Event], Done]] = {"remove": _remove, "split": _split, "add": _add}

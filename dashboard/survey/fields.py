@@ -8,7 +8,7 @@ from typing import Any
 
 from compare.house.tables import age_presets, fields
 from compare.units import Kind, System, label, show
-from dashboard.survey.draft.edits import Raw, written
+from dashboard.survey.draft.edits import EditError, Raw, written
 from dashboard.survey.draft.entry import FieldKind, Form, field_kind
 from dashboard.survey.draft.names import same
 from dashboard.survey.draft.shape import items, system_of
@@ -78,7 +78,14 @@ def mark_of(table: str, item: object) -> str:
     if not isinstance(item, dict):
         return table
     keys = ("name", "between", "room", "wall", "side", "lower", "upper", "from")
-    return "|".join(written(item[key]) for key in keys if key in item)[:300]
+    return "|".join(_mark(item[key]) for key in keys if key in item)[:300]
+
+
+def _mark(value: object) -> str:
+    try:
+        return written(value)
+    except EditError:
+        return str(value)
 
 
 def text_of(value: object) -> str:
@@ -140,7 +147,9 @@ def field(page: Page, loc: Loc, way: Way = _PLAIN) -> Spec:
     choices = list(way.choices) or [(word, word) for word in kind.words if kind.form is Form.WORD]
     if kind.form is Form.YES_NO and not way.kind:
         choices = [("true", "yes"), ("false", "no")]
-    what = way.kind or ("stops" if kind.form is Form.YES_NO else "choice" if choices else "text")
+    what = way.kind or (
+        "date" if kind.form is Form.DATE else "stops" if kind.form is Form.YES_NO else "choice" if choices else "text"
+    )
     if choices and shown and shown not in {key for key, _ in choices}:
         choices.append((shown, _told(shown, kind)))
     return {

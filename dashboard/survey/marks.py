@@ -181,6 +181,6 @@ def to_feet_or_m(inches: float, system: System) -> float:
 
 
 def _habit(value: object, usual: float) -> float:
-    if value in {"open", "shut"}:
+    if isinstance(value, str) and value in {"open", "shut"}:
         return 1.0 if value == "open" else 0.0
     return float(value) if isinstance(value, int | float) and not isinstance(value, bool) else usual

@@ -31,6 +31,7 @@ _SWAPS = (
     (re.compile(r"draw the room either by at = .*"), "give its place and its size"),
     (re.compile(r"write the five figures in quotes"), "write the five figures of the ZIP code"),
     (re.compile(r"write text in quotes, "), "write "),
+    (re.compile(r", without quotes"), ""),
     (re.compile(r"write spans of whole hours in quotes, such as \"09-17\""), "write hours such as 09-17"),
     (
         re.compile(r"; draw it as a room, with use = \"storage\" for instance"),
@@ -146,11 +147,16 @@ _TABLES = {
 }
 
 
+_NUMBERED = frozenset({"bill", "rate_period", "control"})
+
+
 def place_words(loc: Loc, raw: Raw) -> str:
     """The place of a fault as people say it: `Bedroom 1`, `Window in Bath`, `Door Hall – Bath`."""
     item = _item(raw, loc)
     if item is None:
         return _TABLES.get(str(loc[0]), capital(str(loc[0]).replace("_", " "))) if loc else "The file"
+    if loc[0] in _NUMBERED and isinstance(loc[1], int):
+        return f"{capital(THINGS[str(loc[0])])} {loc[1] + 1}"
     return item_words(str(loc[0]), item)
 
 

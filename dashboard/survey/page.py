@@ -13,8 +13,8 @@ from dashboard.desk.parts import table
 from dashboard.store import new_name
 from dashboard.survey.card import card
 from dashboard.survey.components import Hear, Pick, PlanBoard, Sheet
-from dashboard.survey.draft.names import USE_NAMES
-from dashboard.survey.draft.shape import GRID_U
+from dashboard.survey.draft.names import USE_NAMES, same
+from dashboard.survey.draft.shape import GRID_U, items, system_of
 from dashboard.survey.draft.things import SPACE_WORDS
 from dashboard.survey.fields import Page, level_names, path
 from dashboard.survey.first import first_screen
@@ -133,7 +133,7 @@ def filled(survey: Survey, look: Look) -> dict[str, Any]:
     seen = survey.seen(look)
     if seen is None:
         return first_screen(survey, look)
-    system = System(seen.draft.raw["units"]) if seen.draft.raw.get("units") in {"US", "SI"} else System.US
+    system = system_of(seen.draft.raw)
     page = Page(seen.draft.raw, seen.judged.mends)
     svg, frame = plan_svg(seen.draft.raw, _shown(seen, system))
     return {
@@ -171,12 +171,9 @@ def _shown(seen: Seen, system: System) -> Shown:
         for room in seen.live.rooms:
             cool = "" if room.cool_w is None else power(room.cool_w, system).split("\u00a0")[0]
             heat[room.name] = f"{power(room.heat_w, system).split(chr(160))[0]}\n{cool}"
-    rooms = seen.draft.raw.get("room")
-    faulty = frozenset(
-        str(rooms[mend.loc[1]].get("name"))
-        for mend in seen.judged.mends
-        if mend.loc[:1] == ("room",) and len(mend.loc) > 1 and isinstance(mend.loc[1], int) and isinstance(rooms, list)
-    )
+    rooms = dict(items(seen.draft.raw, "room"))
+    positions = {mend.loc[1] for mend in seen.judged.mends if mend.loc[:1] == ("room",) and len(mend.loc) > 1}
+    faulty = frozenset(same(room.get("name")) for position, room in rooms.items() if position in positions)
     return Shown(seen.look.level, seen.look.chosen, seen.look.width_px, MOST_HIGH_PX, PAGE, heat, faulty)
 
 

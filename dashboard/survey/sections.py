@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from compare.house.services import Fuel
 from compare.units import System
 from dashboard.survey.draft.names import USE_NAMES, same
 from dashboard.survey.draft.shape import items
@@ -373,5 +374,15 @@ def _heat(page: Page) -> Spec:
     ]
     rates = [field(page, ("rates", key)) for key in ("electricity", "gas", "oil", "propane", "wood")]
     rows = [_group("Heat today", today), _group("Electric panel", power), _group("Prices", rates)]
+    for at, _ in items(page.raw, "bill"):
+        specs = [field(page, ("bill", at, key)) for key in ("from", "to", "fuel", "amount", "cost", "mean")]
+        rows.append(row(page, "bill", at, f"Bill {at + 1}", specs))
+    fuels = [(fuel.value, fuel.value) for fuel in Fuel if fuel is not Fuel.NONE]
+    bill = [
+        _blank("fuel", "Bill for", "choice", fuels),
+        _blank("from", "From", "date"),
+        _blank("to", "Up to, not with", "date"),
+        _blank("amount", "Units used", unit="therms, gallons, kWh or cords"),
+    ]
     line = "From the nameplate, the panel and the bills. Only a licensed electrician opens the panel."
-    return _section("heat", "Heat today, panel and prices", line, rows)
+    return _section("heat", "Heat today, panel, prices and bills", line, rows, [_add("bill", "Add the bill", bill)])

@@ -41,7 +41,7 @@ def counted(count: int, one: str, many: str) -> str:
 def sentence(seen: Seen, units: System) -> str:
     """What could be said aloud of the draft."""
     rooms = len(shapes_of(seen.draft.raw))
-    if not rooms:
+    if not rooms and not seen.draft.raw.get("room"):
         return "Draw the first room."
     if count := len(seen.judged.mends):
         return f"{counted(count, 'thing', 'things')} to mend before the loads are known."
@@ -101,7 +101,7 @@ def _rooms_without(raw: Raw) -> list[Missing]:
     lit = {same(item.get("room")) for _, item in items(raw, "window")}
     found = []
     for position, item in items(raw, "room"):
-        name, use, say = same(item.get("name")), item.get("use"), {"what": "choose", "ref": f"room.{position}"}
+        name, use, say = same(item.get("name")), same(item.get("use")), {"what": "choose", "ref": f"room.{position}"}
         if name and name not in joined:
             found.append(Missing(f"{name} has no door or opening yet.", say))
         if use == "bedroom" and name not in slept:

@@ -16,6 +16,8 @@ LABELS: dict[str, dict[str, str]] = {
         "service": "Serviced from", "drain_fall": "Fall for the drain", "inside": "Inside the insulation",
         "property_line": "To the property line", "bedroom_window": "To the nearest bedroom window",
         "units": "Units side by side", "lower": "From", "upper": "Up to",
+        "from": "From", "to": "Up to, not with", "amount": "Units used", "cost": "Cost",
+        "mean": "Mean outdoors, if printed",
     },
     "house": {
         "name": "Name of the house", "built": "Year built", "plan_north": "Top of the plan points to",

@@ -179,13 +179,14 @@ class Survey:
         if file in self._open:
             return self._open[file]
         path = self.shelf.path(file)
-        data = self.shelf.read(file) if path.exists() else b""
+        there = path.exists()
+        data = self.shelf.read(file) if there else b""
         kept = self.shelf.kept(file)
-        if kept is None and not data:
+        if kept is None and not there:
             raise ShelfError(f"{file} is not there any more.")
         base = kept.base if kept else self.shelf.now(file)
         draft = draft_of(kept.data if kept else data, file)
-        if kept and data and draft.data == data:
+        if kept and there and draft.data == data:
             base = self.shelf.now(file)
         saved = data if base and base == self.shelf.now(file) else b""
         while len(self._open) >= MOST_OPEN:
@@ -262,6 +263,8 @@ class Survey:
             )
         except (KeyError, IndexError, StopIteration):
             raise EditError(GONE) from None
+        except (TypeError, AttributeError):
+            raise EditError("This part of the file is written in a form that cannot be changed here.") from None
         draft = opened.draft.after(done.edits)
         if done.chosen is not None:
             look = replace(look, chosen=done.chosen)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import time
 import tomllib
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -108,6 +109,12 @@ FAULTS: tuple[tuple[str, Any, str, str], ...] = (
     ("cold", Set(("comfort", "cooling"), 68), "Temperatures", "above heating"),
     ("fan", Set(("air", "ventilation"), 60), "Air", "ventilation"),
     ("fuel", Unset(("existing_heat", "fuel")), "The old heat", "still missing"),
+    (
+        "bill",
+        Insert("bill", {"from": date(2025, 2, 1), "to": date(2025, 1, 1), "fuel": "gas", "amount": 9}),
+        "Bill 1",
+        "before",
+    ),
     ("leaky", Set(("air", "class"), "drafty"), "Air", "must be one of"),
 )
 NOTATION = re.compile(r'\w = |\[\[|\]\]|\w_\w|"\w+" = |\btrue\b|\bfalse\b|\bTOML\b|, use_|\bkey\b', re.IGNORECASE)

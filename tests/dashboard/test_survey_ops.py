@@ -363,6 +363,16 @@ def test_types_are_whole_houses_in_either_unit_and_of_the_wished_size() -> None:
             assert not [words.words for words in missing(draft.raw) if "no door" in words.words]
 
 
+def test_a_bill_is_written_with_dates(scenarios: Path) -> None:
+    draft = start(scenarios, "ranch")
+    values = {"fuel": "gas", "from": "2025-01-01", "to": "2025-02-01", "amount": "85.5"}
+    done = act(draft.raw, event("add", form="bill", values=values), "ground", together=True, kind="")
+    bill = read_house_text(draft.after(done.edits).text, "x.toml").bills[0]
+    assert (bill.start.isoformat(), bill.end.isoformat(), bill.amount) == ("2025-01-01", "2025-02-01", 85.5)
+    with pytest.raises(EditError):
+        act(draft.raw, event("add", form="bill", values=values | {"to": ""}), "ground", together=True, kind="")
+
+
 def test_a_house_from_nothing_by_typing_alone() -> None:
     draft = draft_of(blank("Cottage", System.US).encode(), "x.toml")
     draft = draft.after(zip_edits(draft.raw, "27401"))

@@ -254,6 +254,7 @@
       onFocus: () => setBusy(true), onBlur: done, onChange: (event) => setText(event.target.value),
     };
     if (many) return h("textarea", { ...common, rows: 2 });
+    if (spec.kind === "date") return h("input", { ...common, type: "date", placeholder: undefined, spellCheck: undefined });
     return h("input", {
       ...common, type: "text", inputMode: spec.figures ? "decimal" : "text",
       onKeyDown: (event) => { if (event.key === "Enter") { event.preventDefault(); done(); event.target.dispatchEvent(new CustomEvent("survey-enter", { bubbles: true })); } },

@@ -21,6 +21,7 @@ from dashboard.survey.draft.spans import Loc, spans_of
 
 Raw = dict[str, Any]
 _DIGITS = 4
+_LARGE = 1e15
 _STRINGS = re.compile(r'"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'')
 
 
@@ -91,8 +92,10 @@ def written(value: object) -> str:
 def _number(value: float) -> str:
     if not math.isfinite(value):
         raise EditError("a number must be finite")
+    if abs(value) >= _LARGE:
+        return repr(value)
     short = round(value, _DIGITS) + 0.0
-    return str(int(short)) if short == int(short) and abs(short) < 1e15 else f"{short:.{_DIGITS}f}".rstrip("0")
+    return str(int(short)) if short == int(short) else f"{short:.{_DIGITS}f}".rstrip("0")
 
 
 def tidy(value: Any) -> Any:  # noqa: ANN401 - any value of a file

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from functools import cache
 from typing import Any, get_args
@@ -18,6 +19,7 @@ from dashboard.survey.draft.spans import Loc
 LONGEST = 600
 _WHOLE = re.compile(r"[+-]?\d{1,15}")
 _NUMBER = re.compile(r"[+-]?(?:\d{1,15}(?:\.\d{0,9})?|\.\d{1,9})")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d")
 _HIDDEN = re.compile("[\x00-\x09\x0b-\x1f\x7f\ud800-\udfff]")
 
 
@@ -29,7 +31,7 @@ class Form(StrEnum):
     COUNT = "count"
     YES_NO = "yes or no"
     TEXT = "text"
-    HOURS = "hours"
+    DATE = "date"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,8 @@ def _kind(marks: list[object], annotation: object, *, required: bool) -> FieldKi
             return FieldKind(Form.WORD, "", tuple(choice.value for choice in mark.choices), required)
         if isinstance(mark, Count):
             return FieldKind(Form.COUNT, "", (), required)
+    if annotation is date:
+        return FieldKind(Form.DATE, "", (), required)
     if annotation is bool or bool in get_args(annotation):
         return FieldKind(Form.YES_NO, "", (), required)
     return FieldKind(Form.TEXT, "", (), required)
@@ -113,6 +117,15 @@ def value_of(kind: FieldKind, typed: object) -> Any:  # noqa: ANN401 - any value
     if kind.form is Form.QUANTITY and text not in kind.words and _NUMBER.fullmatch(text):
         number = float(text)
         return int(number) if number == int(number) else number
+    if kind.form is Form.DATE and _DATE.fullmatch(text):
+        return _date(text)
     if kind.form is Form.COUNT and _WHOLE.fullmatch(text):
         return int(text)
     return text
+
+
+def _date(text: str) -> date | str:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return text
