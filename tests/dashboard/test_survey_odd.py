@@ -100,6 +100,7 @@ def as_toml(node: Any) -> str:
     return written(node)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_any_value_may_be_anything(tmp_path: Path, scenarios: Path, data: st.DataObject) -> None:

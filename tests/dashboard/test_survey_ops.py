@@ -314,6 +314,7 @@ def stepped(draft: Draft, one: Event, *, together: bool) -> Draft:
         return draft
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(name=STARTS, steps=st.lists(EVENTS, min_size=1, max_size=8), together=st.booleans())
 def test_any_order_of_steps_keeps_a_text_that_says_what_was_meant(
