@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -27,10 +27,10 @@ from compare.views.assumed import simple_forms
 from compare.views.customer import CustomerView
 from compare.views.customer_build import customer_view
 from compare.views.shown import Shown
-from compare.years.bench import Bench, Result
+from compare.years.bench import Bench, Result, without_hours
 from compare.years.case import HouseCase, prepare
 from compare.years.energy import HouseNeed
-from compare.years.gather import Shared
+from compare.years.gather import OptionRun, Shared
 from compare.years.run import SETTLE_ALL
 from compare.years.supplies import factory_of
 from compare.zones.ears import Ear
@@ -38,6 +38,8 @@ from compare.zones.sketch import Family
 
 FINALIST_POINTS = 6.0
 """Options this close to a winner are settled too: twice a tie (our judgement)."""
+PORTION = 64
+"""Options whose hours are held at once where no result keeps them."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -190,6 +192,7 @@ def compare_house(
     *,
     sources: Sources | None = None,
     progress: Progress | None = None,
+    hours: bool = True,
 ) -> Comparison:
     """Compare every layout of a house.
 
@@ -203,6 +206,9 @@ def compare_house(
         Catalogue and price list; the bundled ones when None.
     progress
         Told how far the work is.
+    hours
+        Whether results keep their hours. Without them a comparison can be ranked and takes a tenth of the memory, but
+        it has no views.
 
     Raises
     ------
@@ -213,11 +219,14 @@ def compare_house(
     tell("house, weather and loads", 0, 1)
     case = prepare(house, folder)
     tell("house, weather and loads", 1, 1)
-    return replace(compare_case(case, sources or Sources.bundled(), tell), folder=folder)
+    return replace(compare_case(case, sources or Sources.bundled(), tell, hours=hours), folder=folder)
 
 
-def compare_case(case: HouseCase, sources: Sources, tell: Progress = silent) -> Comparison:
+def compare_case(
+    case: HouseCase, sources: Sources, tell: Progress = silent, *, hours: bool = True
+) -> Comparison:
     """Compare every layout of a prepared house."""
+    kept = _itself if hours else without_hours
     options = options_of(case, sources, tell=tell)
     numbers = rulebook().numbers
     year = season(Calendar(case.weather.dry_bulb_c), numbers)
@@ -231,18 +240,25 @@ def compare_case(case: HouseCase, sources: Sources, tell: Progress = silent) -> 
         reference_usd=_reference_usd(options),
         ears=bench.ears(options, sources.units),
     )
+    results: list[Result] = []
     if len(options) <= SETTLE_ALL:
-        results = []
         for option, trace in zip(options, bench.first_traces(options), strict=True):
-            results.append(bench.result(bench.settled(option, trace), shared, settled=True))
+            results.append(kept(bench.result(bench.settled(option, trace), shared, settled=True)))
             tell("years", len(results), len(options))
         return Comparison(case, sources, tuple(results), need, year, shared.ears)
-    results = [bench.result(run, shared, settled=False) for run in bench.first_runs(options)]
+    portion = len(options) if hours else PORTION
+    for start in range(0, len(options), portion):
+        runs = bench.first_runs(options[start : start + portion])
+        results += [kept(bench.result(run, shared, settled=False)) for run in runs]
     found = Comparison(case, sources, tuple(results), need, year, shared.ears)
-    return _settled(found, bench, shared, tell)
+    return _settled(found, lambda run: kept(bench.result(bench.settled_run(run), shared, settled=True)), tell)
 
 
-def _settled(found: Comparison, bench: Bench, shared: Shared, tell: Progress) -> Comparison:
+def _itself(result: Result) -> Result:
+    return result
+
+
+def _settled(found: Comparison, settle_one: Callable[[OptionRun], Result], tell: Progress) -> Comparison:
     """A large comparison with the doors of every option that matters at its own temperatures.
 
     The shown options and those near a winner matter, under the chosen weights and under each profile; settling may
@@ -254,7 +270,7 @@ def _settled(found: Comparison, bench: Bench, shared: Shared, tell: Progress) ->
             return found
         results = list(found.results)
         for done, place in enumerate(pending, start=1):
-            results[place] = bench.result(bench.settled_run(results[place].run), shared, settled=True)
+            results[place] = settle_one(results[place].run)
             tell("years", done, len(pending))
         found = replace(found, results=tuple(results))
 

@@ -26,7 +26,7 @@ from compare.search.draws import make_draws
 from compare.search.flips import Flip, score_flips
 from compare.search.house_flips import house_flips
 from compare.whatif import bedroom_doors_shut, doors_at_night, insulated_first
-from compare.years.bench import Bench
+from compare.years.bench import Bench, without_hours
 from compare.years.gather import Shared
 
 RIVALS = 8
@@ -110,8 +110,8 @@ def _first(found: Comparison, house: HouseFile, weights: Weights) -> OptionScore
 
 
 def anew(found: Comparison, house: HouseFile) -> Comparison:
-    """Another state of a house compared from its loads on: its families, and the layouts that are best as it is."""
-    other = compare_house(house, found.folder, sources=found.sources)
+    """Another state of a house, ranked from its loads on: its families, and the layouts that are best as it is."""
+    other = compare_house(house, found.folder, sources=found.sources, hours=False)
     known = {option.layout.key for option in other.options}
     best = (found.by_id[key].run.option.layout for key in _one_of_each_kind(found, found.rank()))
     layouts = {layout.key: layout for layout in best if layout.key not in known}
@@ -123,7 +123,7 @@ def anew(found: Comparison, house: HouseFile) -> Comparison:
     ears = dict(other.ears) | bench.ears(options, other.sources.units)
     shared = Shared(other.case, other.season, numbers, other.need, base.reference_usd, ears)
     runs = [bench.settled_run(run) for run in bench.first_runs(options)]
-    results = [bench.result(run, shared, settled=True) for run in runs]
+    results = [without_hours(bench.result(run, shared, settled=True)) for run in runs]
     return replace(other, results=(*other.results, *results), ears=ears)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from compare.scoring.judgements import Judgements
 from compare.scoring.scores import OptionScore, score_option
 from compare.scoring.season import Season
 from compare.years.case import HouseCase
-from compare.years.energy import HouseNeed, delivered, need_of
+from compare.years.energy import Delivered, HouseNeed, delivered, need_of
 from compare.years.gather import OptionRun, Shared, evidence_of
 from compare.years.heads import Outside
 from compare.years.run import SETTLE_ROUNDS, own_network, run_years, settle
@@ -37,6 +37,13 @@ class Result:
     evidence: Evidence
     score: OptionScore
     settled: bool
+
+
+def without_hours(result: Result) -> Result:
+    """The same result with its scores and room temperatures alone: for comparisons that are only ranked."""
+    nothing = Delivered((), 0.0, 0.0)
+    run = replace(result.run, run=nothing, equal=nothing)
+    return replace(result, run=run, evidence=replace(result.evidence, rooms=(), compressors=()))
 
 
 class Bench:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from compare.pipeline import Comparison, compare_house
+from compare.scoring.weights import profiles
 from compare.search.check import full_scores
 from compare.search.flips import Flip
 from compare.search.house_flips import PARTS, ladder
@@ -90,3 +91,12 @@ def test_changes_of_the_house_hold_in_full_years(unit: Comparison, flips: dict[s
         pair = unit.by_id[flip.winner], winner
         totals = full_scores(unit.kit, pair, draws, lane) @ unit.weights.array
         assert totals[0] > totals[1] - 0.2, flip  # load match follows its own design loads there
+
+
+def test_a_comparison_without_hours_ranks_as_one_with_them(wing: Comparison) -> None:
+    bare = compare_house(wing.case.house, hours=False)
+    for weights in (wing.weights, *(profile.weights for profile in profiles())):
+        ranked = [[(i.option.option_id, i.total) for i in found.rank(weights).ranked] for found in (bare, wing)]
+        assert [key for key, _ in ranked[0]] == [key for key, _ in ranked[1]]
+        assert np.allclose(*([total for _, total in rows] for rows in ranked), atol=1e-3)  # single precision
+    assert not any(result.run.run.units or result.evidence.rooms for result in bare.results)
