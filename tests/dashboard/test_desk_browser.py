@@ -53,13 +53,14 @@ def test_first_screen_holds_sentence_plan_and_chart(desk: Any) -> None:
 def test_another_layout_opens_from_the_row_and_from_the_table(desk: Any) -> None:
     page = desk()
     before = page.inner_text("h1")
+    changed = "(old) => document.querySelector('h1').innerText !== old"
     page.locator("#options button[aria-pressed=false]").first.tap()
+    page.wait_for_function(changed, arg=before)
     settle(page)
     second = page.inner_text("h1")
-    assert second != before
     page.locator("#set .open[aria-pressed=false]").last.tap()
+    page.wait_for_function(changed, arg=second)
     settle(page)
-    assert page.inner_text("h1") != second
     assert page.locator("#set .open[aria-pressed=true]").count() == 1
 
 
