@@ -80,11 +80,19 @@
       mark ? h("path", { className: "glass-mark", d: `M${mark[0] - 9} ${mark[1] - 9}l18 18m0 -18l-18 18` }) : null));
   }
 
+  /* An answer may put a new list in place of the old one: whoever stood on it with the keyboard stays on it. */
+  let heldList = null;
+  document.addEventListener("pointerdown", (event) => { if (!event.target.closest(".chooser")) heldList = null; });
+
   function Chooser({ label, options, value }) {
-    const [voice, say] = useVoice();
+    const [voice, say] = useVoice(), list = useRef(null);
+    useEffect(() => {
+      if (heldList === label && document.activeElement === document.body) list.current.focus({ preventScroll: true });
+    });
+    const hold = { onFocus: () => { heldList = label; }, onBlur: (event) => { if (event.relatedTarget) heldList = null; } };
     return h("label", { className: "chooser" },
       h("span", { className: "chooser-label" }, label),
-      h("select", { value: value || "", onChange: (event) => { if (event.target.value) say(event.target.value); } },
+      h("select", { ref: list, ...hold, value: value || "", onChange: (event) => { if (event.target.value) say(event.target.value); } },
         options.map((group, k) => (group.options
           ? h("optgroup", { key: k, label: group.label }, group.options.map((one) => h("option", { key: one.value, value: one.value }, one.label)))
           : h("option", { key: k, value: group.value }, group.label)))),

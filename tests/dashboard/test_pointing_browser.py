@@ -116,7 +116,12 @@ def test_keys_alone_try_a_wall_and_move_a_bed(open_page: Any, pointed_app: Any) 
     page.get_by_label("Or choose a wall").focus()
     page.keyboard.press("ArrowDown")
     waited(page)
-    assert "wall of" in page.inner_text("#plan h2")
+    first = page.inner_text("#plan h2")
+    assert "wall of" in first
+    page.keyboard.press("ArrowDown")
+    waited(page)
+    assert "wall of" in page.inner_text("#plan h2") != first
+    assert page.evaluate("() => document.activeElement.tagName") == "SELECT"
     page.locator("[data-tap='tool:seat']").focus()
     page.keyboard.press("Enter")
     waited(page)
