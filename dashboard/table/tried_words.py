@@ -168,7 +168,7 @@ def _reason(worst: RoomStay, same: Sequence[RoomStay], told: Told, *, hot: bool)
         return f"{shut}. With the doors open and a unit for all, {room} would {would} {opened}."
     if worst.cause == "door_and_way":
         return (
-            f"{shut}. Even with every door open and a larger unit, {room} would {by} {opened}: "
+            f"{shut}. Even with every door open and a unit sized for all, {room} would {by} {opened}: "
             f"the {air} air has to pass {_way(worst, told)}."
         )
     if worst.cause == "walls":
