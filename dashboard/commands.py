@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
+    from compare.pipeline import Comparison
     from compare.views.customer import CustomerView
     from dashboard.door import Door
 
@@ -68,12 +69,13 @@ def _refuse(words: str) -> None:
     raise typer.Exit(BAD_INPUT)
 
 
-def _paper(view: CustomerView) -> bytes:
+def _paper(view: CustomerView, found: Comparison | None) -> bytes:
     """The proposal of a view as a PDF."""
     from proposal.document.build import build
+    from proposal.extras import paper_of
     from proposal.pdf import pdf_of
 
-    return pdf_of(build(view))
+    return pdf_of(build(view) if found is None else paper_of(found, view))
 
 
 def _listen(port: int, host: str = HOST) -> socket.socket:

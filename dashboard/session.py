@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Protocol
 
+from compare.pipeline import Comparison
 from compare.scoring.weights import STOPS, priorities
 from compare.trials.places import Move
 from compare.units import System
@@ -186,6 +187,9 @@ class TableSource(Protocol):
 
     def pair(self, question: Question, first: str, second: str) -> PairView:
         """Where each of two options is better; raises `ValueError` as `view` does, and for an unknown option."""
+
+    def found(self, question: Question) -> Comparison | None:
+        """The comparison that answers a question, for the paper; None where there are views alone."""
 
     def leave(self, question: Question, who: str) -> None:
         """Somebody no longer waits for an answer."""

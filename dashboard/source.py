@@ -74,7 +74,7 @@ class HouseSource:
         self._state = RLock()
         self._opening: Thread | None = None
         self._first = False
-        self.pointed = PointedHouse(self._found)
+        self.pointed = PointedHouse(self.found)
 
     def open(self) -> None:
         """Read the file and compare its layouts in the background."""
@@ -83,7 +83,7 @@ class HouseSource:
                 return
             self._failed, self._house, self._pace, self._first = None, None, Pace(), False
             self._trials, self._views = None, OrderedDict()
-            self.pointed = PointedHouse(self._found)
+            self.pointed = PointedHouse(self.found)
             self._opening = Thread(target=self._run, name="compare", daemon=True)
             self._opening.start()
 
@@ -178,8 +178,8 @@ class HouseSource:
                 self._views.move_to_end(question)
             return self._views.get(question)
 
-    def _found(self, question: Question) -> Comparison:
-        """The comparison that answers a question, for what is pointed at on the plan."""
+    def found(self, question: Question) -> Comparison:
+        """The comparison that answers a question, for what is pointed at on the plan, and for the paper."""
         return self._checked(question).found(question, _untold)
 
     def _checked(self, question: Question) -> Trials:

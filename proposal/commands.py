@@ -68,18 +68,15 @@ def _compared(file: Path) -> Comparison:
 def _document(found: Comparison, asked: Asked) -> tuple[Document, tuple[str, ...]]:
     """The paper, and what the company must still give."""
     from proposal.company import read_company
-    from proposal.document.build import Extras, build
     from proposal.document.terms import company_warnings
-    from proposal.extras import outside_of, with_doors
+    from proposal.extras import paper_of
     from proposal.words import told_of
 
     with clear_errors():
-        view = with_doors(found, found.customer_view(tested=asked.tried), asked.option)
-        told = told_of(view, asked.language)
+        view = found.customer_view(tested=asked.tried)
         company = read_company(asked.company) if asked.company is not None else None
-        extras = Extras(company, outside_of(found, told, asked.option))
-        document = build(view, asked.option, asked.language, extras)
-        return document, tuple(company_warnings(told, company))
+        document = paper_of(found, view, asked.option, asked.language, company)
+        return document, tuple(company_warnings(told_of(view, asked.language), company))
 
 
 def propose(

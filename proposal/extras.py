@@ -10,7 +10,9 @@ from compare.pipeline import Comparison
 from compare.views.customer import CustomerView
 from compare.views.designer import DesignerView, Elevation
 from compare.views.designer_build import designer_view
-from proposal.document.blocks import Figure
+from proposal.company import Company
+from proposal.document.blocks import Document, Figure
+from proposal.document.build import Extras, build
 from proposal.document.charts import doors_asked
 from proposal.document.outside import Outside
 from proposal.document.pictures import PAGE_PX, picture_of
@@ -30,6 +32,24 @@ def subjects_of(told: Told, option_id: str | None) -> tuple[str, ...]:
     if option_id is not None:
         return (option_id,)
     return tuple(option.id for option in equals(told.view)[:MOST_LAYOUTS])
+
+
+def paper_of(
+    found: Comparison,
+    view: CustomerView,
+    option_id: str | None = None,
+    language: str = "en",
+    company: Company | None = None,
+) -> Document:
+    """The whole paper of a comparison: what the view says, doors either way, outside walls.
+
+    Raises
+    ------
+    ValueError
+        Where nothing can be proposed.
+    """
+    seen = with_doors(found, view, option_id)
+    return build(seen, option_id, language, Extras(company, outside_of(found, told_of(seen, language), option_id)))
 
 
 def with_doors(found: Comparison, view: CustomerView, option_id: str | None = None) -> CustomerView:

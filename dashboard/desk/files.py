@@ -54,10 +54,10 @@ def _sheet_pdf(study: Study, option_id: str, stem: str) -> bytes:
 
 
 def _proposal(study: Study, option_id: str) -> bytes:
-    from proposal.document.build import build
+    from proposal.extras import paper_of
     from proposal.pdf import pdf_of
 
-    return pdf_of(build(study.found.customer_view(), option_id))
+    return pdf_of(paper_of(study.found, study.found.customer_view(), option_id))
 
 
 def loads_sheet(study: Study) -> Sheet:

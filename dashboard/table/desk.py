@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from dash import dcc, html
 from dash.development.base_component import Component
 
+from compare.pipeline import Comparison
 from compare.units import System
 from compare.views.customer import CustomerView
 from dashboard.habits import Habits, nearest
@@ -35,7 +36,7 @@ from dashboard.table.text import DAY_LOOK, DEMO, ESTIMATE, EVENING_LOOK, FAILED,
 from dashboard.table.undo import change_words, redone, remembered, undone
 from proposal.words import name
 
-Proposer = Callable[[CustomerView], bytes]
+Proposer = Callable[[CustomerView, Comparison | None], bytes]
 """Makes the proposal of a view as a PDF."""
 PROPOSAL_PATH = "/proposal"
 PATIENCE_S, POLL_S = 0.9, 0.2
@@ -168,7 +169,7 @@ class Table:
         page = self.sessions.find(session)
         if page is None or self.proposer is None:
             raise ValueError("no such proposal")
-        return self.proposer(self.source.view(page.question))
+        return self.proposer(self.source.view(page.question), self.source.found(page.question))
 
 
 def _turned(what: WhatIf, shown: Shown, other: CustomerView) -> str:

@@ -39,7 +39,7 @@ def source() -> SampleSource:
 @pytest.fixture
 def app(source: SampleSource) -> Dash:
     """The table page over it, with a proposal of a few bytes."""
-    return make_app(source, lambda view: f"%PDF-1.7 {view.answer.winner}".encode())
+    return make_app(source, lambda view, _found: f"%PDF-1.7 {view.answer.winner}".encode())
 
 
 @pytest.fixture
@@ -134,7 +134,7 @@ def ranch_study(scenarios: Path) -> Study:
 @pytest.fixture
 def desk_app(ranch_study: Study) -> Dash:
     """Table and desk on one server; the table over the sample source, so that it is fast."""
-    return make_app(SampleSource(), lambda _view: b"%PDF-1.7", FixedDesk(ranch_study))
+    return make_app(SampleSource(), lambda _view, _found: b"%PDF-1.7", FixedDesk(ranch_study))
 
 
 @pytest.fixture

@@ -160,6 +160,9 @@ class SampleSource:
         """The sample under a question, unless the test holds it up."""
         return self.slow if self.slow is not None else self.view(question)
 
+    def found(self, _question: Question) -> None:
+        """The samples are views alone."""
+
     def pair(self, question: Question, first: str, second: str) -> PairView:
         """Price and bill, from the samples' own figures."""
         lines = {

@@ -90,7 +90,7 @@ def house(tmp_path_factory: pytest.TempPathFactory) -> House:
     source = HouseSource(path, compare=lambda _file, _folder, _tell: found)
     source.open()
     desk = HouseDesk(source)
-    app = make_app(source, lambda seen: f"%PDF-1.7 {seen.answer.winner}".encode(), desk)
+    app = make_app(source, lambda seen, _found: f"%PDF-1.7 {seen.answer.winner}".encode(), desk)
     for _ in range(200):
         if isinstance(source.status(), Ready):
             break
