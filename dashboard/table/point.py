@@ -71,8 +71,8 @@ def _with_seat(
     if kind == "piece":
         return replace(now, piece=None if rest == "off" else _piece(rest, question, house)), moves
     if kind == "put":
-        number, _, place = rest.partition(",")
-        return _put(now, _piece(number, question, house), _point(place), question, house)
+        piece, _, place = rest.partition(",")
+        return _put(now, _piece(piece, question, house), _point(place), question, house)
     if kind == "drag":
         level, numbers = _numbers(rest, 4)
         found = house.piece_at(question, level, (numbers[0], numbers[1]))
