@@ -16,6 +16,7 @@ from compare.search.kinds import Kind, Kinds
 from compare.search.listeners import EarTables
 from compare.search.machines import Machine, MachineTables
 from compare.years.case import HouseCase
+from compare.years.control import control_of
 from compare.years.supplies import SupplyFactory
 from compare.zones.attach import leaning_on, open_to_served
 from compare.zones.sketch import LayoutSketch, Rest, ZoneKind, ZoneSketch
@@ -112,6 +113,8 @@ class Stripper:
     _rooms: dict[str, _Rooms] = field(default_factory=dict)
     _nearest: dict[frozenset[int], dict[int, int] | None] = field(default_factory=dict)
     """For each set of served rooms the one that every other room leans on; None where two are equally near."""
+    _held: dict[float, FloatArray] = field(default_factory=dict)
+    """Set points of thermostats that hold their own; told apart by identity."""
 
     def strip(self, option: Option) -> Strip:
         """All of one option."""
@@ -166,11 +169,20 @@ class Stripper:
         zone = option.zones[place]
 
         def make() -> Kind:
-            supply = self.factory.of_option(option)[place]
-            control = supply.sensor, self.kinds.held(supply.heat_set_c, supply.cool_set_c)
-            return self.machines.kind(zone, control, supply.mix_w_k, self.ears.heard(zone.key))
+            control = control_of(self.case.plan, zone, self.case.house.controls)
+            ordinary = self.factory.ideal(0)
+            held = self.kinds.held(
+                ordinary.heat_set_c if control.heat_c is None else self._constant(control.heat_c),
+                ordinary.cool_set_c if control.cool_c is None else self._constant(control.cool_c),
+            )
+            return self.machines.kind(zone, (control.sensor, held), zone.mix_w_k, self.ears.heard(zone.key))
 
         return self.kinds.row(("unit", zone.key), make)
+
+    def _constant(self, held_c: float) -> FloatArray:
+        if held_c not in self._held:
+            self._held[held_c] = np.full(self.case.weather.hours, held_c)
+        return self._held[held_c]
 
     def _rest(self, room: int, rest: Rest) -> int:
         return self.kinds.row(("rest", room, rest), lambda: self.kinds.made(self.factory.heater(room, rest)))
