@@ -8,6 +8,8 @@ is implicit Euler on the shared network; per hour
    (a box-constrained problem, projected Gauss-Seidel with a warm start from the hour before);
 3. `a = f + G q`, then each mass branch follows its own room: `z_k <- e_k z_k + (1 - e_k) a`.
 
+A single layout has no neighbours to run beside; for it the rooms stand in the last axis instead.
+
 The module is imported only when a year is asked for, because numba takes time to import.
 """
 
@@ -174,3 +176,122 @@ def run_lanes(
                 for i in range(n):
                     supply_out[t, z, i] = supply[z, i]
     return most
+
+
+@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
+def run_one(
+    matrix: tuple[Array, Array, Array, Array],
+    hours: tuple[IntArray, Array],
+    zones: tuple[Array, Array, Array, IntArray],
+    limits: tuple[Array, Array, Array, Array],
+    tolerance_w: float,
+    warmup: int,
+    room_out: Array,
+    supply_out: Array,
+) -> int:
+    """The same as `run_lanes` for one lane."""
+    inverse, ca_dt, c_e, e = matrix
+    index, source = hours
+    heat_limit, cool_limit, heat_set, cool_set = limits
+    profile = zones[3]
+    m_count, r_count, z_count = np.uint32(inverse.shape[0]), np.uint32(ca_dt.shape[0]), np.uint32(zones[0].shape[0])
+    h_count = index.shape[0]
+    kind = inverse.dtype
+    share, sensor, mix = zones[0][:, :, 0].copy(), zones[1][:, :, 0].copy(), zones[2][:, :, 0].copy()
+    columns = np.zeros((m_count, r_count, r_count), kind)
+    reach, pull = np.zeros((m_count, z_count, r_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    for m in range(m_count):
+        for r in range(r_count):
+            for r2 in range(r_count):
+                columns[m, r2, r] = inverse[m, r, r2]
+        for z in range(z_count):
+            for r2 in range(r_count):
+                for r in range(r_count):
+                    reach[m, z, r] += columns[m, r2, r] * share[z, r2]
+        for z in range(z_count):
+            for z2 in range(z_count):
+                for r in range(r_count):
+                    pull[m, z, z2] += sensor[z, r] * reach[m, z2, r]
+    mix_sum = mix.sum(axis=1)
+    c1, c2, e1, e2 = c_e[:, 0].copy(), c_e[:, 1].copy(), e[:, 0].copy(), e[:, 1].copy()
+    air, mass1, mass2 = np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind)
+    rhs, free = np.empty(r_count, kind), np.empty(r_count, kind)
+    supply, sensed = np.zeros(z_count, kind), np.empty(z_count, kind)
+
+    most = 0
+    for step in range(h_count + warmup):
+        t = step - warmup if step >= warmup else h_count - warmup + step
+        m = index[t]
+        for r in range(r_count):
+            rhs[r] = ca_dt[r] * air[r] + c1[r] * mass1[r] + c2[r] * mass2[r] + source[t, r]
+        for z in range(z_count):
+            if mix_sum[z] > 0.0 and supply[z] != 0.0:
+                mixed = 0.0
+                for r in range(r_count):
+                    mixed += mix[z, r] * air[r]
+                mixed /= mix_sum[z]
+                for r in range(r_count):
+                    rhs[r] += mix[z, r] * (mixed - air[r])
+        for r in range(r_count):
+            free[r] = 0.0
+        for r2 in range(r_count):
+            x = rhs[r2]
+            for r in range(r_count):
+                free[r] += columns[m, r2, r] * x
+        for z in range(z_count):
+            felt = 0.0
+            for r in range(r_count):
+                felt += sensor[z, r] * free[r]
+            sensed[z] = felt
+        sweeps = 0
+        change = tolerance_w + 1.0
+        while change > tolerance_w and sweeps < SWEEPS_MAX:
+            change = 0.0
+            for z in range(z_count):
+                own = pull[m, z, z]
+                other = sensed[z] - own * supply[z]
+                for z2 in range(z_count):
+                    other += pull[m, z, z2] * supply[z2]
+                own = own if own > 1e-12 else 1e30
+                p = profile[z, 0]
+                up = (heat_set[t, p] - other) / own
+                down = (cool_set[t, p] - other) / own
+                q = up if up > 0.0 else (down if down < 0.0 else 0.0)
+                top, low = heat_limit[t, p], -cool_limit[t, p]
+                q = top if q > top else (low if q < low else q)
+                change = max(change, abs(q - supply[z]))
+                supply[z] = q
+            sweeps += 1
+            if z_count == 1:
+                break
+        most = max(sweeps, most)
+        for r in range(r_count):
+            air[r] = free[r]
+        for z in range(z_count):
+            x = supply[z]
+            for r in range(r_count):
+                air[r] += reach[m, z, r] * x
+        for r in range(r_count):
+            mass1[r] = e1[r] * mass1[r] + (1.0 - e1[r]) * air[r]
+            mass2[r] = e2[r] * mass2[r] + (1.0 - e2[r]) * air[r]
+        if step >= warmup:
+            for r in range(r_count):
+                room_out[t, r, 0] = air[r]
+            for z in range(z_count):
+                supply_out[t, z, 0] = supply[z]
+    return most
+
+
+def run(
+    matrix: tuple[Array, Array, Array, Array],
+    hours: tuple[IntArray, Array],
+    zones: tuple[Array, Array, Array, IntArray],
+    limits: tuple[Array, Array, Array, Array],
+    tolerance_w: float,
+    warmup: int,
+    room_out: Array,
+    supply_out: Array,
+) -> int:
+    """All lanes through the year, one lane in its own kernel; arguments and result as of `run_lanes`."""
+    chosen = run_one if zones[0].shape[2] == 1 else run_lanes
+    return int(chosen(matrix, hours, zones, limits, tolerance_w, warmup, room_out, supply_out))

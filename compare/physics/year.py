@@ -110,7 +110,7 @@ def _kernel() -> Callable[..., int]:
         from compare.physics import kernel_numpy
 
         return kernel_numpy.run_lanes
-    return kernel.run_lanes
+    return kernel.run
 
 
 def _run_block(
