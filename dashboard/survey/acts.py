@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from compare.units import System
 from dashboard.survey.begin import zip_edits
 from dashboard.survey.draft.edits import Edit, EditError, Insert, Raw, Set, Unset
-from dashboard.survey.draft.entry import Form, field_kind, value_of
+from dashboard.survey.draft.entry import FieldKind, Form, field_kind, value_of
 from dashboard.survey.draft.joints import (
     add_door,
     add_opening,
@@ -124,7 +125,7 @@ def _set(raw: Raw, event: Event, *, together: bool) -> Done:
     if len(loc) > 2 and isinstance(loc[1], int):
         _same_item(raw, str(loc[0]), loc[1], event.text("mark"))
     kind = field_kind(loc)
-    value = value_of(kind, event.parts.get("value"))
+    value = _in_inches(kind, value_of(kind, event.parts.get("value")), raw)
     if kind.form is Form.YES_NO and isinstance(value, str):
         value = {"true": True, "false": False}.get(value)
     if loc[0] in {"room", "level"} and loc[-1] == "name":
@@ -138,6 +139,19 @@ def _set(raw: Raw, event: Event, *, together: bool) -> Done:
     if loc[-1] in {"serves", "rooms", "between"}:
         raise NotHeardError("not a field of its own")
     return Done(_written(raw, loc, value))
+
+
+_MOST_FT = {"door.width": 20.0, "door.height": 20.0, "opening.height": 20.0}
+"""Sizes that are spoken in inches; a bare number above these feet can mean nothing else."""
+
+
+def _in_inches(kind: FieldKind, value: Any, raw: Raw) -> Any:  # noqa: ANN401 - any value of a file
+    """`32` for the width of a door is 32 inches in a house measured in feet."""
+    most = _MOST_FT.get(kind.quantity)
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    if most is None or not number or system_of(raw) is System.SI or value <= most:
+        return value
+    return f"{value:g} in"
 
 
 def _written(raw: Raw, loc: Loc, value: Any) -> list[Edit]:  # noqa: ANN401 - any value of a file
@@ -306,7 +320,8 @@ def _add_hole(raw: Raw, values: dict[str, str]) -> Done:
     item = dict(insert.item)
     for key in ("width", "height"):
         if values.get(key, "").strip():
-            item[key] = value_of(field_kind((kind, 0, key)), values[key])
+            own = field_kind((kind, 0, key))
+            item[key] = _in_inches(own, value_of(own, values[key]), raw)
     return Done([Insert(kind, item)], done.note, done.chosen)
 
 

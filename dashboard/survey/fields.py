@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from compare.house.tables import age_presets, fields
-from compare.units import Kind, System, label, show
+from compare.units import Kind, System, from_si, label, show
 from dashboard.survey.draft.edits import EditError, Raw, written
 from dashboard.survey.draft.entry import FieldKind, Form, field_kind
 from dashboard.survey.draft.names import same
@@ -120,7 +120,15 @@ def _usual(kind: FieldKind, page: Page, loc: Loc) -> str:
         value = preset.values.get(str(loc[-1])) if preset else None
     if value is None:
         return ""
-    return f"{value:g}" if spec.kind is Kind.SHARE else show(value, spec.kind, page.system)
+    return f"{value:g}" if spec.kind is Kind.SHARE else _exact(value, spec.kind, page.system)
+
+
+def _exact(value_si: float, kind: Kind, system: System) -> str:
+    """A usual value with as many decimals as it needs, two at most."""
+    for decimals in (0, 1):
+        if abs(from_si(value_si, kind, system) * 10**decimals % 1.0 - 0.5) > 0.5 - 1e-6:
+            return show(value_si, kind, system, decimals)
+    return show(value_si, kind, system, 2)
 
 
 @dataclass(frozen=True, slots=True)

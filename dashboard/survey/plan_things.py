@@ -12,7 +12,7 @@ from dashboard.survey.draft.joints import SIDE_WORDS
 from dashboard.survey.draft.names import same
 from dashboard.survey.draft.shape import Point, items, point_u
 from dashboard.survey.marks import InWall, Joint, Standing
-from proposal.drawing.svg import line, path, points_path, tag
+from proposal.drawing.svg import Value, line, path, points_path, tag
 
 
 def in_walls(canvas: Canvas) -> Iterator[str]:
@@ -111,43 +111,29 @@ def furniture(canvas: Canvas) -> Iterator[str]:
         )
 
 
-def places(canvas: Canvas) -> Iterator[str]:
-    """Spaces for hidden units dashed, places on walls as bars, places outside as small boxes."""
+def spaces(canvas: Canvas) -> Iterator[str]:
+    """Spaces for hidden units, dashed; a tap on the edge chooses one."""
     for at, item in items(canvas.raw, "unit_space"):
         corner, size = point_u(item.get("at"), canvas.system), point_u(item.get("size"), canvas.system)
         if item.get("level") != canvas.shown.level or corner is None or size is None:
             continue
         x, y = canvas.frame.at((corner[0], corner[1] + size[1]))
-        yield _place(
-            canvas,
-            f"unit_space.{at}",
-            same(item.get("name")),
-            [
-                tag(
-                    "rect",
-                    x=x,
-                    y=y,
-                    width=canvas.px(size[0]),
-                    height=canvas.px(size[1]),
-                    fill="none",
-                    stroke="#000",
-                    stroke_opacity=0,
-                    stroke_width=18,
-                    class_="reach",
-                ),
-                tag(
-                    "rect",
-                    x=x,
-                    y=y,
-                    width=canvas.px(size[0]),
-                    height=canvas.px(size[1]),
-                    fill="none",
-                    stroke=canvas.theme.ink if f"unit_space.{at}" == canvas.shown.chosen else canvas.theme.rule,
-                    stroke_width=2.4 if f"unit_space.{at}" == canvas.shown.chosen else 1.1,
-                    stroke_dasharray="8 4.5",
-                ),
-            ],
-        )
+        chosen = f"unit_space.{at}" == canvas.shown.chosen
+        box: dict[str, Value] = {
+            "x": x,
+            "y": y,
+            "width": canvas.px(size[0]),
+            "height": canvas.px(size[1]),
+            "fill": "none",
+        }
+        reach = tag("rect", **box, stroke="#000", stroke_opacity=0, stroke_width=18, class_="reach")
+        stroke, wide = (canvas.theme.ink, 2.4) if chosen else (canvas.theme.rule, 1.1)
+        edge = tag("rect", **box, stroke=stroke, stroke_width=wide, stroke_dasharray="8 4.5")
+        yield _place(canvas, f"unit_space.{at}", same(item.get("name")), [reach, edge])
+
+
+def places(canvas: Canvas) -> Iterator[str]:
+    """Places on walls as bars, places outside as small boxes."""
     for table in ("head_place", "outdoor_spot"):
         for at, item in items(canvas.raw, table):
             spot = point_u(item.get("at"), canvas.system)

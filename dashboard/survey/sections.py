@@ -303,7 +303,10 @@ def _levels(page: Page) -> Iterator[Spec]:
 def _comfort(page: Page) -> Spec:
     warm = [field(page, ("comfort", key)) for key in ("heating", "sleep", "wash", "work", "cooling")]
     keys = ("warm_and_even", "quiet", "lower_price", "lower_bills", "steady_running", "few_units_in_sight")
-    wants = [field(page, ("priorities", key), Way(choices=STOP_WORDS, ghost="3")) for key in keys]
+    wants = [
+        field(page, ("priorities", key), Way(choices=STOP_WORDS, ghost="not at all" if key == keys[-1] else "some"))
+        for key in keys
+    ]
     rows = [_group("Temperatures that the family keeps", warm), _group("What matters to them", wants)]
     return _section("comfort", "The family's wishes", "Asked, not guessed.", rows)
 

@@ -194,6 +194,29 @@ def test_a_wall_is_pulled_by_its_handle_and_the_load_follows(survey: Any) -> Non
     assert one.page.get_by_text("not saved", exact=True).count() == 1
 
 
+def test_things_are_dragged_to_other_walls_and_rooms_and_arrows_move_a_room(survey: Any) -> None:
+    one = survey("#ranch.toml")
+    window = next(k for k, item in enumerate(one.draft()["window"]) if (item["room"], item["wall"]) == ("Bath", "N"))
+    one.touch(30.5, 26.0)
+    assert one.page.locator("#card h2").inner_text() == "Window in Bath, top wall"
+    one.drag((30.5, 26.0), (46.0, 17.0))
+    assert (one.draft()["window"][window]["room"], one.draft()["window"][window]["wall"]) == ("Bedroom 1", "E")
+    one.touch(24.5, 5.0)
+    assert one.page.locator("#card h2").inner_text() == "Bed in Bedroom 2"
+    one.drag((24.5, 5.0), (38.0, 4.0))
+    assert one.draft()["bed"][1]["room"] == "Bedroom 3"
+    room = one.page.locator('.room[data-ref="room.6"]')
+    room.focus()
+    one.page.keyboard.press("Enter")
+    one.settle()
+    one.page.keyboard.press("ArrowDown")
+    one.settle()
+    assert one.draft()["room"][6]["at"] == [34, -0.5]
+    one.page.keyboard.press("Control+z")
+    one.settle()
+    assert one.draft()["room"][6]["at"] == [34, 0]
+
+
 def test_keyboard_alone_enters_a_house(survey: Any, folder: Path) -> None:
     one = survey()
     page, keys = one.page, one.page.keyboard

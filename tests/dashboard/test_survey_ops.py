@@ -364,6 +364,15 @@ def test_types_are_whole_houses_in_either_unit_and_of_the_wished_size() -> None:
             assert not [words.words for words in missing(draft.raw) if "no door" in words.words]
 
 
+@pytest.mark.parametrize(("typed", "metres"), [("32", 0.8128), ("2.5", 0.762), ("30 in", 0.762), ("2 ft 8 in", 0.8128)])
+def test_a_door_is_spoken_in_inches(scenarios: Path, typed: str, metres: float) -> None:
+    # NIST SP 811: 1 in = 0.0254 m, 1 ft = 0.3048 m
+    draft = start(scenarios, "ranch")
+    done = act(draft.raw, event("set", loc="door.3.width", value=typed), "ground", together=True, kind="")
+    house = read_house_text(draft.after(done.edits).text, "x.toml")
+    assert house.doors[3].width_m == pytest.approx(metres, abs=1e-9)
+
+
 def test_a_bill_is_written_with_dates(scenarios: Path) -> None:
     draft = start(scenarios, "ranch")
     values = {"fuel": "gas", "from": "2025-01-01", "to": "2025-02-01", "amount": "85.5"}
