@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dash import html
 from dash.development.base_component import Component
 
 from compare.options.tags import zone_tags
 from compare.views.designer import DesignerView
-from dashboard.desk.parts import percent, section, table
+from dashboard.desk.parts import folded, percent, section, table
 from dashboard.desk.study import Study
 
 Row = tuple[str, str, str]
+MOST_OPEN = 12
+"""Rows from which a list is folded away."""
 
 
 def layout_rows(study: Study) -> Iterator[Row]:
@@ -55,7 +58,15 @@ def design_rows(study: Study, view: DesignerView) -> Iterator[Row]:
 
 
 def feasible_part(study: Study, view: DesignerView) -> Component:
-    """One table of everything passed over."""
-    rows = [*layout_rows(study), *design_rows(study, view)]
-    note = f"{len(rows)} passed over: layouts of the whole house, then sizes, spaces, types and places of this one."
-    return section("feasible", "Considered and not taken", note, table(("What", "Candidate", "Why not"), rows))
+    """Everything passed over, kind by kind; a long list is folded away."""
+    groups: dict[str, list[Row]] = {}
+    for row in (*layout_rows(study), *design_rows(study, view)):
+        groups.setdefault(row[0].partition(" for ")[0], []).append(row)
+    count = sum(len(rows) for rows in groups.values())
+    note = f"{count} passed over: layouts of the whole house, then sizes, spaces, types and places of this one."
+    parts: list[Component] = []
+    for kind, rows in groups.items():
+        found = table(("What", "Candidate", "Why not"), rows)
+        words = f"{kind}: {len(rows)} not taken"
+        parts.append(folded(words, found) if len(rows) > MOST_OPEN else html.Div([html.H3(words), found]))
+    return section("feasible", "Considered and not taken", note, *parts)

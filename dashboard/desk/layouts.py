@@ -12,7 +12,7 @@ from compare.scoring.ranking import Ranked
 from compare.units import Kind, System
 from dashboard.desk.charts import Figure, axis, layout, plain
 from dashboard.desk.filters import ALL, Filter
-from dashboard.desk.parts import Cell, dollars, of, opener, percent, table
+from dashboard.desk.parts import Cell, dollars, folded, of, opener, percent, table
 from dashboard.desk.study import Study
 from dashboard.desk.units import is_recommended
 from dashboard.desk.whole import cloud, quick_table
@@ -23,6 +23,8 @@ SYMBOLS = {
     "single_head": "circle", "few_heads": "diamond-wide", "heads_and_heaters": "triangle-up", "head_each": "square",
     "ducted_all": "diamond", "mix": "star-square",
 }  # fmt: skip
+MOST_ROWS = 30
+"""Layouts that are listed at once; further ones are folded away."""
 HEAD = ("Place", "", "Layout", "Fit", "Installed", "kWh a year", "Coldest bedroom", "Pillow, dB(A)", "On-off hours",
         "Outdoor", "Unbeaten", "Left out because")  # fmt: skip
 
@@ -103,8 +105,11 @@ def layouts_table(study: Study, wanted: Filter, option_id: str, units: System) -
                 "No layout passes this filter. Raise the price or take another kind.", role="status", className="note"
             )
         ]
-    full = table(HEAD, rows, (0, 3, 4, 5, 6, 7, 8, 9))
-    return [html.P(told, role="status", className="note"), full, *quick_table(study, wanted)]
+    figures = (0, 3, 4, 5, 6, 7, 8, 9)
+    parts: list[Component] = [html.P(told, role="status", className="note"), table(HEAD, rows[:MOST_ROWS], figures)]
+    if len(rows) > MOST_ROWS:
+        parts.append(folded(f"{len(rows) - MOST_ROWS} more", table(HEAD, rows[MOST_ROWS:], figures)))
+    return [*parts, *quick_table(study, wanted)]
 
 
 @dataclass(frozen=True, slots=True)
