@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 from werkzeug.test import Client, TestResponse
 
+from dashboard.door import Site
+from dashboard.front.site import serve_folder
 from dashboard.role import ROLE, Role
 from dashboard.store import new_name
 from dashboard.survey.app import SURVEY, SurveyPages
@@ -141,3 +143,24 @@ def test_text_of_a_file_stays_text(tmp_path: Path, scenarios: Path) -> None:
     answer = json.loads(asked(pages, "POST", CALL, body(said)).data)["response"]
     assert "&lt;svg onload=x&gt;&amp;" in answer["board"]["svg"]
     assert "<svg onload" not in answer["board"]["svg"]
+
+
+def test_the_whole_site_has_the_survey_beside_its_houses(tmp_path: Path, scenarios: Path) -> None:
+    shutil.copy(scenarios / "ranch.toml", tmp_path)
+    (tmp_path / "broken.toml").write_text('units = "US"\n')
+    browser = Client(serve_folder(tmp_path, Site(port=8161), None, None))
+    for path, said in (
+        (f"{SURVEY}/", b"House survey"),
+        (f"{SURVEY}/_dash-layout", b"hplayouts_survey"),
+        ("/", SURVEY.encode()),
+    ):
+        answer = browser.get(path, base_url="http://127.0.0.1:8161", environ_base={"REMOTE_ADDR": "127.0.0.1"})
+        assert answer.status_code == 200, path
+        assert said in answer.data
+        answer.close()
+    listed = browser.get("/", base_url="http://127.0.0.1:8161", environ_base={"REMOTE_ADDR": "127.0.0.1"})
+    assert b"/desk/survey/#broken.toml" in listed.data
+    listed.close()
+    outside = browser.get(f"{SURVEY}/", base_url="http://127.0.0.1:8161", environ_base={"REMOTE_ADDR": "192.0.2.7"})
+    assert outside.status_code in {403, 404}
+    outside.close()
