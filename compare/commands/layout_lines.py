@@ -8,7 +8,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from compare.commands.option_name import option_name
-from compare.house.plan import Plan
+from compare.house.plan import Plan, Use
 from compare.options.option import Option
 from compare.pipeline import Comparison
 from compare.search.exhaust import Searched
@@ -24,7 +24,12 @@ WORDS = {
     "o": "the old heat",
     "b": "the air of its neighbours",
 }
-BY_RULE = "nothing of its own: by rule (baths join the largest ducted group of their level that reaches them)"
+BY_RULE = {
+    Use.BATH: "by rule: a branch of the largest ducted group that reaches it, else the air of its neighbours",
+    Use.HALL: "by rule: the air of its neighbours",
+    Use.ENTRY: "by rule: the air of its neighbours",
+}
+NOTHING = "by rule: nothing"
 COLD = "a bedroom too cold on the coldest nights, or without any source of heat"
 RULES = (
     "By rule: baths join the largest ducted group of their level; halls and entries get no branch, because air comes",
@@ -38,7 +43,7 @@ def offer_lines(plan: Plan) -> Iterator[str]:
     offers = room_offers(plan)
     width = max(len(room.name) for room in plan.rooms)
     for index, room in enumerate(plan.rooms):
-        text = ", ".join(WORDS[letter] for letter in offers[index]) or BY_RULE
+        text = ", ".join(WORDS[letter] for letter in offers[index]) or BY_RULE.get(room.use, NOTHING)
         yield f"  {room.name:<{width}}  {text}"
     sets = DuctedSets(plan)
     rooms = [index for index, room in enumerate(plan.rooms) if room.habitable]
