@@ -222,18 +222,24 @@ def _shared(one: Span, other: Span) -> float:
     return wide * high if wide > 0.0 and high > 0.0 else 0.0
 
 
+def _corners(spot: Point, half: Point) -> list[Point]:
+    return [(spot[0] + across * half[0], spot[1] + along * half[1]) for across in (-1.0, 1.0) for along in (-1.0, 1.0)]
+
+
 def _label_spot(shape: Shape, box: Point, taken: Sequence[Span]) -> Point:
     """Where a label stands in a room: over as little furniture as may be, near the middle."""
     x0, y0, x1, y1 = shape.bounds
     middle = (0.5 * (x0 + x1), 0.5 * (y0 + y1))
-    half = (0.5 * box[0] + 0.03 * (x1 - x0), 0.5 * box[1] + 0.03 * (y1 - y0))
-    xs = [x0 + (x1 - x0) * k / 10 for k in range(1, 10) if x0 + half[0] <= x0 + (x1 - x0) * k / 10 <= x1 - half[0]] or [
+    half = (0.5 * box[0] + 0.012 * (x1 - x0), 0.5 * box[1] + 0.012 * (y1 - y0))
+    xs = [x0 + (x1 - x0) * k / 24 for k in range(1, 24) if x0 + half[0] <= x0 + (x1 - x0) * k / 24 <= x1 - half[0]] or [
         middle[0]
     ]
-    ys = [y0 + (y1 - y0) * k / 10 for k in range(1, 10) if y0 + half[1] <= y0 + (y1 - y0) * k / 10 <= y1 - half[1]] or [
+    ys = [y0 + (y1 - y0) * k / 24 for k in range(1, 24) if y0 + half[1] <= y0 + (y1 - y0) * k / 24 <= y1 - half[1]] or [
         middle[1]
     ]
-    spots = [(x, y) for x in xs for y in ys if shape.holds((x, y))] or [middle]
+    inside = [(x, y) for x in xs for y in ys if shape.holds((x, y))]
+    whole = [spot for spot in inside if all(shape.holds(corner) for corner in _corners(spot, half))]
+    spots = whole or inside or [middle]
 
     def cost(spot: Point) -> float:
         own = (spot[0] - half[0], spot[1] - half[1], spot[0] + half[0], spot[1] + half[1])
