@@ -7,7 +7,7 @@ families, and the layouts that are best today, so that a winner of the enumerati
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from weakref import WeakKeyDictionary
 
@@ -18,12 +18,13 @@ from compare.options.option import Option
 from compare.physics.kernel_measures import LANES
 from compare.pipeline import Comparison, compare_house
 from compare.prices.items import families
+from compare.scoring.judgements import Rulebook
 from compare.scoring.ranking import Ranked, Ranking, best_of_families, rank
 from compare.scoring.scores import OptionScore
 from compare.scoring.weights import Weights
 from compare.search.check import Checked, check_draws
 from compare.search.draws import make_draws
-from compare.search.flips import Flip, score_flips
+from compare.search.flips import CONSIDERED, Flip, credit_flips, nearest, price_flips, score_flips, weight_flips
 from compare.search.house_flips import house_flips
 from compare.whatif import bedroom_doors_shut, doors_at_night, insulated_first
 from compare.years.bench import Bench, without_hours
@@ -34,6 +35,10 @@ RIVALS = 8
 YEARS = 15.0
 """Years of electricity that are added to the price for the cross-check by cost (our judgement)."""
 OPEN_HALF = 0.5
+QUICK = ("weight", "price", "credit", "rate")
+"""Kinds of change that cost no simulation."""
+MOST_RATE = 3.0
+"""A price of power further off than this factor is not told as a change that may come (our judgement)."""
 
 
 def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
@@ -47,8 +52,52 @@ def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
     flips += house_flips(found.kit, [found.by_id[key] for key in rivals], found.by_id[winner.option_id], weights)
     flips += _doors(found, weights, winner)
     flips += _envelope(found, weights, winner)
-    flips += _rate(found, [found.by_id[key].score for key in rivals], winner)
+    rate = found.case.house.rates.electricity_usd_kwh
+    flips += _rate(rate, [found.by_id[key].score for key in rivals], winner)
     return tuple(flips)
+
+
+def quick_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
+    """Changes that need no simulation, the smallest of each kind: some tenths of a second."""
+    return quick_flips_of(found.scores, weights, found.kit.book, found.case.house.rates.electricity_usd_kwh)
+
+
+def quick_flips_of(
+    scores: Sequence[OptionScore], weights: Weights, book: Rulebook, rate_usd_kwh: float
+) -> tuple[Flip, ...]:
+    """The same from scores alone: what counts (0 to all), prices (half to twice), credit of heaters, price of power.
+
+    Parameters
+    ----------
+    scores, weights, book
+        As in `score_flips`.
+    rate_usd_kwh
+        What a kWh costs today.
+    """
+    alive = sorted((o for o in scores if not o.rejected), key=lambda o: (-o.total(weights), o.price_usd, o.option_id))
+    if not alive:
+        return ()
+    found = (
+        nearest(weight_flips(alive, weights)),
+        nearest(price_flips(alive, weights, book)),
+        nearest(credit_flips(alive[:CONSIDERED], weights, book)),
+        nearest(_rate_from(rate_usd_kwh, _first_of_families(alive), alive[0])),
+    )
+    return tuple(flip for flip in found if flip is not None)
+
+
+def _first_of_families(alive: Sequence[OptionScore]) -> list[OptionScore]:
+    first: dict[str, OptionScore] = {}
+    for option in alive:
+        first.setdefault(option.family, option)
+    return list(first.values())
+
+
+def _rate_from(rate_usd_kwh: float, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
+    """As `_rate`, only where the winner is the cheaper one today and the rate is one that may come."""
+    for flip in _rate(rate_usd_kwh, rivals, winner):
+        if rate_usd_kwh / MOST_RATE <= flip.after <= rate_usd_kwh * MOST_RATE:
+            yield flip
 
 
 def _one_of_each_kind(found: Comparison, ranking: Ranking) -> list[str]:
@@ -184,17 +233,18 @@ def _envelope(found: Comparison, weights: Weights, winner: OptionScore) -> Itera
         yield _other_house("envelope", "envelope", best[0].option, after=1.0)
 
 
-def _rate(found: Comparison, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
+def _rate(rate_usd_kwh: float, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
     """The electricity rate at which price and fifteen years of electricity put another kind in front of the winner.
 
-    A cross-check by cost: no score depends on the rate. Only where the winner is the cheaper or the dearer one today.
+    A cross-check by cost: no score depends on the rate. Only against kinds that cost more than the winner today.
     """
-    rate = found.case.house.rates.electricity_usd_kwh
+    rate = rate_usd_kwh
     crossings = []
     for rival in rivals:
         more_usd = rival.price_usd - winner.price_usd
         more_kwh = YEARS * (rival.measures.energy.electricity_kwh - winner.measures.energy.electricity_kwh)
-        if rival.family != winner.family and more_usd * more_kwh < 0.0:
+        dearer = more_usd + rate * more_kwh > 0.0
+        if rival.family != winner.family and more_usd * more_kwh < 0.0 and dearer:
             at = -more_usd / more_kwh
             crossings.append((abs(at - rate) / rate, at, rival))
     if crossings:

@@ -7,7 +7,10 @@ from dataclasses import replace
 
 from compare.doors_at_night import doors_both_ways
 from compare.pipeline import Comparison
+from compare.scoring.weights import weights_from_priorities
+from compare.turning_points import QUICK, quick_flips
 from compare.views.customer import CustomerView
+from compare.views.customer_build import flip_line
 from compare.views.designer import DesignerView, Elevation
 from compare.views.designer_build import designer_view
 from proposal.company import Company
@@ -48,7 +51,7 @@ def paper_of(
     ValueError
         Where nothing can be proposed.
     """
-    seen = with_doors(found, view, option_id)
+    seen = with_flips(found, with_doors(found, view, option_id))
     return build(seen, option_id, language, Extras(company, outside_of(found, told_of(seen, language), option_id)))
 
 
@@ -61,6 +64,15 @@ def with_doors(found: Comparison, view: CustomerView, option_id: str | None = No
     known = {option.id: option for option in view.options}
     options = tuple(known[item] for item in subjects_of(told, option_id) if item in known)
     return view.model_copy(update={"doors": doors_both_ways(found, doors_asked(told, options))})
+
+
+def with_flips(found: Comparison, view: CustomerView) -> CustomerView:
+    """The view with what would change its answer: as it was found before, else the changes that need no simulation."""
+    if not view.answer.winner:
+        return view
+    chosen = weights_from_priorities(dict(view.priorities))
+    flips = view.flips or tuple(flip_line(flip) for flip in quick_flips(found, chosen))
+    return view.model_copy(update={"flips": flips, "flips_tried": QUICK})
 
 
 def outside_of(found: Comparison, told: Told, option_id: str | None = None) -> tuple[Outside, ...]:

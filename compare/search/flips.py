@@ -78,15 +78,16 @@ def score_flips(options: Sequence[OptionScore], weights: Weights, book: Rulebook
     if not alive:
         return ()
     found = [
-        _nearest(weight_flips(alive, weights)),
-        _nearest(price_flips(alive, weights, book)),
-        _nearest(credit_flips(alive[:CONSIDERED], weights, book)),
-        _nearest(curve_flips(alive[:CONSIDERED], weights, book)),
+        nearest(weight_flips(alive, weights)),
+        nearest(price_flips(alive, weights, book)),
+        nearest(credit_flips(alive[:CONSIDERED], weights, book)),
+        nearest(curve_flips(alive[:CONSIDERED], weights, book)),
     ]
     return tuple(flip for flip in found if flip is not None)
 
 
-def _nearest(flips: Iterator[Flip]) -> Flip | None:
+def nearest(flips: Iterator[Flip]) -> Flip | None:
+    """The smallest change of some; None where there is none."""
     return min(flips, key=lambda flip: (flip.size, flip.subject), default=None)
 
 

@@ -245,6 +245,8 @@ class CustomerView(ViewModel):
     assumptions: tuple[AssumptionLine, ...]
     flips: tuple[FlipLine, ...] = ()
     """What would change the answer; empty before it is looked for."""
+    flips_tried: tuple[str, ...] = ()
+    """Kinds of change that were looked for without a simulation; empty before."""
     doors: tuple[DoorsOutcome, ...] = ()
     """Bedroom doors either way, for the options that a paper is about; empty before they are looked for."""
 

@@ -37,7 +37,7 @@ def customer_view(found: Shown) -> CustomerView:
         heat_load_w=case.loads.house.heat_w,
         cool_load_w=case.loads.house.cool_total_w,
         assumptions=(*_assumptions(case.house), *found.simple_forms),
-        flips=tuple(_flip(flip) for flip in found.flips),
+        flips=tuple(flip_line(flip) for flip in found.flips),
     )
 
 
@@ -126,7 +126,8 @@ CURES = {
 """What would make an option possible, by the finding that forbids it."""
 
 
-def _flip(flip: Flip) -> FlipLine:
+def flip_line(flip: Flip) -> FlipLine:
+    """One change as a customer may see it."""
     both = (("before", flip.before), ("after", flip.after))
     numbers = tuple(Number(role=role, value=value, kind=flip.unit) for role, value in both)
     return FlipLine(kind=flip.kind, subject=flip.subject, numbers=numbers, winner=flip.winner, family=flip.family)

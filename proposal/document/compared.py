@@ -17,6 +17,7 @@ from proposal.words import (
     option_name,
     option_phrase,
     questions,
+    tried_sentence,
     turns,
     weak_point,
 )
@@ -121,18 +122,21 @@ def need_blocks(told: Told, subject: OptionCard, *, named: bool = False) -> list
 
 
 def turns_blocks(told: Told) -> list[Block]:
-    """What would change the advice; between equals that stands on the first page."""
-    leads = () if is_close(told.view) else turns(told)
-    flips = () if is_close(told.view) else flip_sentences(told)
-    if not leads and not flips:
+    """What would change our advice, and what was tried and does not; between equals that stands on the first page."""
+    if is_close(told.view):
         return []
-    blocks: list[Block] = [Heading(2, told.words.say("document", "turns_heading"))]
+    leads, flips, tried = turns(told), flip_sentences(told), tried_sentence(told)
+    if not leads and not flips and not tried:
+        return []
+    words = told.words
+    blocks: list[Block] = [Heading(2, words.say("document", "turns_heading"))]
     if leads:
         blocks.append(Columns(tuple(lead_paragraph(lead) for lead in leads)))
     if flips:
-        items = tuple(Paragraph(text, style="small") for text in flips)
-        blocks.append(Bullets(items, heading=told.words.say("flips", "lead"), columns=2 if len(items) > 1 else 1))
-    return blocks
+        items = tuple(Paragraph(text) for text in flips)
+        head = words.say("flips", "lead") if leads else ""
+        blocks.append(Bullets(items, heading=head, columns=2 if len(items) > 2 else 1))
+    return [*blocks, Paragraph(tried, style="small")] if tried else blocks
 
 
 def questions_blocks(told: Told, asked_for: OptionCard | None) -> list[Block]:

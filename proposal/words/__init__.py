@@ -15,7 +15,7 @@ from proposal.words.arguments import (
 )
 from proposal.words.facts import Fact, card_facts, everyday_sound, sound_sentence
 from proposal.words.figures import Figures
-from proposal.words.flips import flip_sentences
+from proposal.words.flips import flip_sentences, tried_sentence
 from proposal.words.language import Words, capital, name, plain, words_of
 from proposal.words.options import (
     is_close,
@@ -68,6 +68,7 @@ __all__ = [
     "settled",
     "sound_sentence",
     "told_of",
+    "tried_sentence",
     "turns",
     "verdict",
     "weak_point",

@@ -149,6 +149,8 @@ def turns(told: Told) -> tuple[Lead, ...]:
             key = "leans" if len(same) > 1 else "stays"
             stays = words.say("turns", key, phrase=option_phrase(view, option, words))
             every = len(by_winner) == 1 and len(wishes) > 2
+            if every and view.flips_tried:
+                continue
             kept.append(Lead(words.say("turns", "lead_any") if every else _wish(wishes, told), stays))
         else:
             changed.append(Lead(_wish(wishes, told), _turn(option, told)))

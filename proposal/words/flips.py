@@ -1,11 +1,12 @@
-"""What would change the advice, from the changes that were found: prices, insulation, air leaks, doors, power."""
+"""What would change the advice, from the changes that were found: wishes, prices, insulation, leaks, doors, power."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from compare.views.customer import FlipLine, OptionCard
-from proposal.words.options import option_phrase, winner_of
+from proposal.words.options import option_phrase, option_tag, winner_of
 from proposal.words.reasons import Told
 
 MOST_FLIPS = 4
@@ -30,7 +31,33 @@ def _price(flip: FlipLine, told: Told) -> tuple[str, Parts] | None:
         "before": told.figures.usd(values[0]),
         "after": told.figures.usd(values[1]),
     }
-    return ("price", parts) if parts["before"] != parts["after"] else None
+    parts["gap"] = told.figures.usd_gap(*values)
+    form = "price_less" if values[1] < values[0] else "price_more"
+    form = f"{form}_itself" if flip.subject == flip.family and form == "price_less" else form
+    return (form, parts) if parts["before"] != parts["after"] else None
+
+
+def _weight(flip: FlipLine, told: Told) -> tuple[str, Parts] | None:
+    """The share of the whole that a wish must count for, rounded away from what it counts for now."""
+    values = _numbers(flip)
+    if values is None or not told.words.has("flip_wishes", flip.subject):
+        return None
+    more = values[1] > values[0]
+    after = (math.ceil if more else math.floor)(round(100.0 * values[1], 6)) / 100.0
+    parts = {
+        "wish": told.words.say("flip_wishes", flip.subject),
+        "before": f"{100.0 * values[0]:.0f}",
+        "after": told.figures.of_hundred(after),
+    }
+    return "weight_more" if more else "weight_less", parts
+
+
+def _credit(flip: FlipLine, told: Told) -> tuple[str, Parts] | None:
+    """Points of a room that a plain heater warms."""
+    values = _numbers(flip)
+    if values is None:
+        return None
+    return "credit", {"before": f"{values[0]:.0f}", "after": told.figures.of_hundred(values[1] / 100.0)}
 
 
 def _house(flip: FlipLine, told: Told) -> tuple[str, Parts] | None:
@@ -59,13 +86,15 @@ def _rate(flip: FlipLine, _told: Told) -> tuple[str, Parts] | None:
 
 _KINDS: dict[str, Callable[[FlipLine, Told], tuple[str, Parts] | None]] = {
     "doors": _doors,
+    "weight": _weight,
     "price": _price,
     "envelope": lambda _flip, _told: ("envelope", {}),
     "insulation": _house,
     "leakage": _house,
     "rate": _rate,
+    "credit": _credit,
 }
-"""Kinds that a family can picture, the most telling first; weights and curves are for the desk."""
+"""Kinds that a family can picture, the most telling first; curves are for the desk."""
 
 
 def _winner_card(flip: FlipLine, told: Told) -> OptionCard | None:
@@ -86,6 +115,17 @@ def flip_sentences(told: Told) -> tuple[str, ...]:
             shown = tell(flip, told) if flip.kind == kind and option is not None else None
             if shown is not None and option is not None:
                 key, parts = shown
-                winner = option_phrase(told.view, option, told.words)
-                said.append(told.words.say("flips", key, winner=winner, **parts))
+                named = option_tag if kind == "weight" else option_phrase
+                said.append(told.words.say("flips", key, winner=named(told.view, option, told.words), **parts))
     return tuple(dict.fromkeys(said))[:MOST_FLIPS]
+
+
+def tried_sentence(told: Told) -> str:
+    """What was tried and changes nothing; empty where nothing was tried, or all of it changes something."""
+    found = {flip.kind for flip in told.view.flips}
+    words = told.words
+    items = [words.say("flips_tried", kind) for kind in told.view.flips_tried if kind not in found]
+    if not items:
+        return ""
+    key = "also" if flip_sentences(told) else "all"
+    return words.say("flips_tried", key, items=" ".join(items))
