@@ -12,7 +12,7 @@ from proposal.document.blocks import Block, Document
 from proposal.document.charts import profile_blocks
 from proposal.document.closing import assumed_blocks, caution_blocks, price_blocks
 from proposal.document.compared import need_blocks, questions_blocks, turns_blocks, ways_blocks
-from proposal.document.front import equal_plans, front_page, has_large_plan, large_plan
+from proposal.document.front import equal_plans, equal_rooms, front_page, has_large_plan, large_plan
 from proposal.document.living import feel_blocks
 from proposal.document.outside import Outside, outside_blocks
 from proposal.document.terms import (
@@ -72,6 +72,7 @@ def _pages(told: Told, asked: OptionCard | None, extras: Extras) -> list[Block]:
         *questions_blocks(told, asked),
         *([] if early else turns_blocks(told)),
         *profile_blocks(told),
+        *([] if asked else equal_rooms(told)),
         *need_blocks(told, subject, named=asked is None),
         *(large_plan(told, asked) if asked else equal_plans(told)),
         *feel_blocks(told, subject, named=asked is None),

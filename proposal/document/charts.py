@@ -32,13 +32,26 @@ def profile_blocks(told: Told) -> list[Block]:
     options = [told.view.option(item) for item in ids]
     if len(options) < 2 or not criteria_of(told.view, options):
         return []
-    words = ProfileWords(*(_say(told, f"profile_{key}") for key in ("title", "together", "left_out")))
+    counts = {key: _counted(told, key, frac) for key, frac in told.view.weights.items() if frac > 0.0}
+    words = ProfileWords(
+        title=_say(told, "profile_title"),
+        together=_say(told, "profile_together"),
+        left_out=_say(told, "profile_left_out"),
+        counts={key: text for key, text in counts.items() if text},
+    )
     chart = profile_chart(told.view, ids, card_names(told), words, look_of(told, PAGE_PX))
     rows = " ".join(_profile_row(told, row, chart.table.head[1:]) for row in chart.table.rows[:-1])
     alt = _say(told, "profile_alt", rows=rows)
     heading = Heading(2, _say(told, "profile_heading"))
     text = Paragraph(_say(told, "profile_text"), style="small", sticky=True)
     return [heading, text, chart_figure("profile", chart, alt, told)]
+
+
+def _counted(told: Told, criterion: str, share_frac: float) -> str:
+    """What a row counts: its share of 100, and the measures that enter it."""
+    if not told.words.has("profile_counts", criterion):
+        return ""
+    return told.words.say("profile_counts", criterion, share=f"{100.0 * share_frac:.0f}")
 
 
 def _profile_row(told: Told, row: tuple[str, ...], names: tuple[str, ...]) -> str:

@@ -9,6 +9,7 @@ from proposal.document.pictures import Need, house_figure, need_figure, need_of
 from proposal.words import (
     Lead,
     Told,
+    capital,
     card_facts,
     equals,
     flip_sentences,
@@ -50,11 +51,13 @@ def _way(told: Told, option: OptionCard, subject: OptionCard) -> Way:
     fit = words.say("document", "ways_left_out") if out else told.figures.points(option.total)
     mark = _mark(told, option, subject)
     note = without_stop(weak_point(option, told)) or words.say("document", "ways_note_none")
+    note = note if note.endswith(".") else f"{note}."
+    low, high = (told.figures.usd(value) for value in (option.facts.price_low_usd, option.facts.price_high_usd))
     return Way(
         figure=house_figure(told, option),
         name=option_name(told.view, option, words, short=bool(mark)),
         mark=mark,
-        note=note,
+        note=words.say("document", "ways_range", note=note, low=low, high=high),
         cells=(*(fact.value for fact in card_facts(option, told)), fit),
         ours=option.id == told.view.answer.winner and not is_close(told.view),
     )
@@ -71,7 +74,12 @@ def ways_blocks(told: Told, subject: OptionCard) -> list[Block]:
     rows = tuple(_way(told, option, subject) for option in shown)
     blocks: list[Block] = [Heading(2, heading), Ways(heading, head, words.say("document", "ways_name"), rows)]
     if len(view.options) > len(shown):
-        blocks.append(Paragraph(words.say("document", "ways_more", n=words.count(len(view.options))), style="small"))
+        blocks.append(
+            Paragraph(
+                words.say("document", "ways_more", n=capital(words.count(len(view.options) - len(shown)))),
+                style="small",
+            )
+        )
     return blocks
 
 

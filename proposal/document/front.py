@@ -65,7 +65,7 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     figure = plan_figure(told, option)
     if figure is None:
         figure = house_figure(told, option, PAGE_PX)
-        text = f"{text} {told.words.say('document', 'plan_large')}"
+        text = f"{_small_key(told)} {told.words.say('document', 'plan_large')}"
     return [Heading(2, heading, joined=True), Paragraph(text, style="small", sticky=True), figure]
 
 
@@ -116,7 +116,8 @@ def _single(told: Told, option: OptionCard) -> list[Block]:
     advised = option.id == view.answer.winner and not is_close(view)
     lead = option_lead(view, option, words)
     more = why_reasons(told, most=1) if advised else (_advice_instead(told),)
-    lead = " ".join((lead, *more))
+    named = (words.say("document", "named_mix"),) if option.family == "mix" else ()
+    lead = " ".join((lead, *named, *more))
     blocks: list[Block] = [
         Heading(1, headline(told) if advised else option_sentence(view, option, words)),
         Paragraph(lead, style="lead"),
@@ -124,16 +125,28 @@ def _single(told: Told, option: OptionCard) -> list[Block]:
         *_plan(told, option, words.say("document", "plan_heading")),
     ]
     losses = where_it_loses(told, option)
-    blocks += [Answer(losses, advice=advised)] if losses else []
+    blocks += [Answer((*losses, told.words.say("reason_lists", "margin")), advice=advised)] if losses else []
     return [*blocks, _sure(told)]
+
+
+def _small_key(told: Told) -> str:
+    """Hour, tints and symbols of a small plan."""
+    return " ".join((plan_sentence(told), *(told.words.say("document", f"plan_{key}") for key in ("key", "symbols"))))
 
 
 def _several(told: Told) -> list[Block]:
     """Too close to call: the equal layouts side by side, by price."""
     view, words = told.view, told.words
     group = equals(view)
-    leads = tuple(Paragraph(lead.text, lead=lead.lead) for lead in (*choose(told), *turns(told)))
-    decide: list[Block] = [Heading(2, words.say("document", "turns_heading_close")), Columns(leads)] if leads else []
+    losses, wishes = (
+        tuple(Paragraph(lead.text, lead=lead.lead) for lead in found) for found in (choose(told), turns(told))
+    )
+    decide: list[Block] = [Columns(leads) for leads in (losses, wishes) if leads]
+    if decide:
+        decide = [Heading(2, words.say("document", "turns_heading_close")), *decide]
+    told_leads = tuple(
+        Paragraph(option_lead(view, option, words), lead=f"{option_name(view, option, words)}.") for option in group
+    )
     items = tuple(
         (option_name(view, option, words), house_figure(told, option, EQUAL_PX), fact_items(told, option))
         for option in group[:MOST_EQUALS]
@@ -141,13 +154,17 @@ def _several(told: Told) -> list[Block]:
     return [
         Heading(1, headline(told)),
         Paragraph(words.say("document", "equal_lead"), style="lead"),
+        Columns(told_leads),
         Pair(items),
-        Paragraph(f"{plan_sentence(told)} {words.say('document', 'plan_key')}", style="small"),
+        Paragraph(_small_key(told), style="small"),
         _sure(told),
         *decide,
-        Heading(2, words.say("document", "plan_large_heading")),
-        rooms_table(told, group),
     ]
+
+
+def equal_rooms(told: Told) -> list[Block]:
+    """Too close to call: every room with a target in each of the equal layouts."""
+    return [Heading(2, told.words.say("document", "plan_large_heading")), rooms_table(told, equals(told.view))]
 
 
 def front_page(told: Told, option: OptionCard | None) -> list[Block]:

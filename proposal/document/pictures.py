@@ -26,9 +26,9 @@ MOST_EQUALS = 3
 """So many equal layouts fit beside one another."""
 NEED_PX = 660.0
 """A little wider than the text, to save height; the smallest words come out at 10 points."""
-PLAN_PX = {System.US: 490.0, System.SI: 550.0}
+PLAN_PX = {System.US: 440.0, System.SI: 500.0}
 """A plan on the first page is at most so high, on letter and on the longer A4; a higher one has its own page."""
-WORDY_FRAC = {"es": 0.83}
+WORDY_FRAC = {"es": 0.92}
 """A language that needs more lines for the words of the first page leaves less of it to the plan."""
 WHOLE_PAGE_PX = 760.0
 LEAST_PX = 360.0

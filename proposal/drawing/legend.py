@@ -118,7 +118,7 @@ def _range(index: int, scene: Scene, look: Look) -> str:
     step = 1.0 if look.units is System.US else 0.1
     side = "above" if scene.summer else "below"
     if index == 0:
-        return look.say("on_target")
+        return look.say("on_target_summer" if scene.summer else "on_target", high=f"{ends[0]:g}", unit=unit)
     low = f"{ends[index - 1] + step:g}"
     if index == len(ends):
         return look.say(f"more_{side}", low=low, unit=unit)

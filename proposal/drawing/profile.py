@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from dataclasses import field as factory
 
 from compare.views.customer import CustomerView, OptionCard
 from proposal.drawing import svg
@@ -17,6 +18,8 @@ from proposal.drawing.look import Look, Table, recommended
 
 STEP = 5.0
 ROW_PX = 23.0
+TOLD_ROW_PX = 37.0
+"""With a second line that says what the row counts."""
 BAR_PX = 11.0
 LINE_PX = 17.0
 GAP_PX = 10.0
@@ -33,6 +36,8 @@ class ProfileWords:
     title: str
     together: str
     left_out: str
+    counts: Mapping[str, str] = factory(default_factory=dict)
+    """By criterion what its row counts, in a few words; nothing where it is not to be said."""
 
 
 def to_step(points: float) -> float:
@@ -55,6 +60,8 @@ class _Field:
     head_px: float
     hatch: str
     look: Look
+    row_px: float = ROW_PX
+    counts: Mapping[str, str] = factory(default_factory=dict)
 
     def x(self, column: int) -> float:
         return self.name_px + column * self.column_px
@@ -66,7 +73,7 @@ class _Field:
 
     def y(self, row: int) -> float:
         """Middle of a row."""
-        return self.head_px + ROW_PX * (row + 0.5)
+        return self.head_px + self.row_px * (row + 0.5)
 
 
 def _names(options: Sequence[OptionCard], names: Mapping[str, str], column_px: float) -> list[tuple[str, ...]]:
@@ -96,12 +103,16 @@ def _cell(points: float, at: tuple[int, int], field: _Field, *, ours: bool, best
     return bed + body + text(f"{points:.0f}", (x + field.bed_px + VALUE_PX, y + 4.8), style, ink, "end")
 
 
-def _row(key: str, row: int, shown: Sequence[float], flags: Sequence[bool], field: _Field) -> str:
+def _row(key: str, row: int, shown: Sequence[float], flags: Sequence[tuple[bool, bool]], field: _Field) -> str:
+    """One row; `flags` say of each layout whether it is ours, and whether it is offered and may be the best."""
     look = field.look
-    best = max(shown)
-    parts = [text(look.say(key), (0.0, field.y(row) + 4.8), PLAIN, look.theme.ink)]
-    for column, (points, ours) in enumerate(zip(shown, flags, strict=True)):
-        parts.append(_cell(points, (row, column), field, ours=ours, best=points == best))
+    best = max((points for points, (_, offered) in zip(shown, flags, strict=True) if offered), default=None)
+    up = 4.0 if key in field.counts else -4.8
+    parts = [text(look.say(key), (0.0, field.y(row) - up), PLAIN, look.theme.ink)]
+    if key in field.counts:
+        parts.append(text(field.counts[key], (0.0, field.y(row) + 12.0), SMALL, look.theme.ink2))
+    for column, (points, (ours, offered)) in enumerate(zip(shown, flags, strict=True)):
+        parts.append(_cell(points, (row, column), field, ours=ours, best=offered and points == best))
     return "".join(parts)
 
 
@@ -110,13 +121,21 @@ def _last(options: Sequence[OptionCard], totals: Sequence[str], row: int, words:
     theme = field.look.theme
     y = field.y(row) + 6.0
     parts = [
-        svg.line((0.0, y - ROW_PX / 2.0 - 1.0), (field.look.width_px, y - ROW_PX / 2.0 - 1.0), stroke=theme.rule),
+        svg.line(
+            (0.0, y - field.row_px / 2.0 - 1.0), (field.look.width_px, y - field.row_px / 2.0 - 1.0), stroke=theme.rule
+        ),
         text(words.together, (0.0, y + 4.8), STRONG, theme.ink),
     ]
     for column in range(len(options)):
         at = (field.x(column) + field.bed_px + VALUE_PX, y + 4.8)
         parts.append(text(totals[column], at, STRONG, theme.ink, "end"))
     return "".join(parts)
+
+
+def _name_px(criteria: Sequence[str], counts: Mapping[str, str], words: ProfileWords, look: Look) -> float:
+    """Width of the names of the rows and of what they count."""
+    names_px = [width_px(look.say(key), PLAIN) for key in criteria]
+    return max(*names_px, *(width_px(told, SMALL) for told in counts.values()), width_px(words.together, STRONG)) + 16.0
 
 
 def profile_chart(
@@ -133,16 +152,20 @@ def profile_chart(
     criteria = criteria_of(view, options)
     if not options or not criteria:
         raise ValueError("profile_chart: nothing to show; give layouts that share a criterion with a weight")
-    names_px = [width_px(look.say(key), PLAIN) for key in criteria]
-    name_px = max(*names_px, width_px(words.together, STRONG)) + 16.0
+    counts = {key: words.counts[key] for key in criteria if key in words.counts}
+    name_px = _name_px(criteria, counts, words, look)
     column_px = (look.width_px - name_px + GAP_PX) / len(options)
+    if column_px < LEAST_COLUMN_PX and counts:
+        counts, name_px = {}, _name_px(criteria, {}, words, look)
+        column_px = (look.width_px - name_px + GAP_PX) / len(options)
     if column_px < LEAST_COLUMN_PX:
         raise ValueError(f"profile_chart: {len(options)} layouts do not fit {look.width_px:.0f} px; give fewer")
     lines = _names(options, names, column_px)
     told = "|".join((*option_ids, *criteria))
     hatch = "c" + hashlib.sha256(f"{told}{look.width_px}{look.theme.name}".encode()).hexdigest()[:8]
-    field = _Field(name_px, column_px, LINE_PX * max(len(own) for own in lines) + 8.0, hatch, look)
-    flags = [recommended(view, option) for option in options]
+    row_px = TOLD_ROW_PX if counts else ROW_PX
+    field = _Field(name_px, column_px, LINE_PX * max(len(own) for own in lines) + 8.0, hatch, look, row_px, counts)
+    flags = [(recommended(view, option), option.status != "left out") for option in options]
     totals = [words.left_out if option.status == "left out" else f"{option.total:.0f}" for option in options]
     parts = [svg.tag("defs", [bar_hatch(hatch, look.theme)]), _head(view, options, lines, field)]
     body = []
@@ -152,7 +175,7 @@ def profile_chart(
         body.append((look.say(key), *(f"{points:.0f}" for points in shown)))
     parts.append(_last(options, totals, len(criteria), words, field))
     body.append((words.together, *totals))
-    height = field.y(len(criteria)) + ROW_PX / 2.0 + 6.0
+    height = field.y(len(criteria)) + row_px / 2.0 + 6.0
     head = (look.say("table_criterion"), *(name_of(option.id, names) for option in options))
     told = " ".join(f"{name_of(o.id, names)}: {total}." for o, total in zip(options, totals, strict=True))
     picture = svg.document((look.width_px, height), words.title, told, parts)

@@ -7,10 +7,30 @@ from collections.abc import Sequence
 from compare.views.customer import CustomerView, OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.language import capital
-from proposal.words.options import LEFT_OUT, option_name, option_phrase, question, winner_of
-from proposal.words.reasons import Told, fatal_fault, fault_sentence, gain, homely, loss, weak_point_long, weakest, why
+from proposal.words.options import LEFT_OUT, option_phrase, question, winner_of
+from proposal.words.reasons import (
+    Told,
+    fatal_fault,
+    fault_sentence,
+    gain,
+    homely,
+    loss,
+    lost,
+    strongest_first,
+    weak_point_long,
+    weakest,
+    why,
+)
 
 MOST_REASONS = 5
+MOST_LOSSES = 5
+WISHED = {
+    "Keep the price down": ("price",),
+    "Quiet and even": ("bed_noise", "seat_noise", "outdoor_noise", "morning"),
+    "Low bills": ("bill", "energy"),
+    "Built to last": ("starts", "below_minimum"),
+}
+"""Facts that each wish is about."""
 
 
 def rivals(view: CustomerView) -> tuple[OptionCard, ...]:
@@ -32,7 +52,8 @@ def why_reasons(told: Told, most: int = MOST_REASONS) -> tuple[str, ...]:
             if fatal_fault(rival):
                 said += [left_out_because(rival, told)] if turn == 0 else []
                 continue
-            fresh = next((reason for reason in homely(rival.worse_than_winner) if reason.code not in used), None)
+            facts = strongest_first(homely(rival.worse_than_winner))
+            fresh = next((reason for reason in facts if reason.code not in used), None)
             if fresh:
                 used.add(fresh.code)
                 said.append(f"{capital(why(fresh, told))}.")
@@ -56,8 +77,8 @@ def _losses(view: CustomerView, subject: OptionCard) -> list[ReasonLine]:
     return sorted(found, key=lambda reason: -reason.points)
 
 
-def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) -> tuple[str, ...]:
-    """The weak point in print, and the loss of another kind that counts most. The recommended option by default."""
+def where_it_loses(told: Told, option: OptionCard | None = None, most: int = MOST_LOSSES) -> tuple[str, ...]:
+    """The weak point in print, and every loss of another kind, what counts most first; of the advice by default."""
     subject = option or winner_of(told.view)
     if subject is None:
         return ()
@@ -75,7 +96,7 @@ def where_it_loses(told: Told, option: OptionCard | None = None, most: int = 2) 
 def _that_count(reasons: Sequence[ReasonLine]) -> list[ReasonLine]:
     """Reasons that carry points, and the bill; facts that are only shown where there are no others."""
     found = homely(reasons)
-    return [reason for reason in found if reason.points > 0.0 or reason.code == "bill"] or found
+    return strongest_first([reason for reason in found if reason.points > 0.0 or reason.code == "bill"] or found)
 
 
 def why_not(option: OptionCard, told: Told) -> Lead:
@@ -136,11 +157,13 @@ def turns(told: Told) -> tuple[Lead, ...]:
     """What would change the advice: the wishes under which another layout wins, then those under which none does."""
     view, words = told.view, told.words
     by_winner: dict[str, list[str]] = {}
+    profiles: dict[str, list[str]] = {}
     known = _cards_of(view)
     for profile, winner in view.profile_winners.items():
         key = words.say("turn_keys", profile)
         if key != "wish_balanced" and winner in known:
             by_winner.setdefault(known[winner], []).append(words.say("turns", key))
+            profiles.setdefault(known[winner], []).append(profile)
     same = {option.id for option in equals(view)}
     changed, kept = [], []
     for winner, wishes in by_winner.items():
@@ -151,29 +174,42 @@ def turns(told: Told) -> tuple[Lead, ...]:
             every = len(by_winner) == 1 and len(wishes) > 2
             if every and view.flips_tried:
                 continue
-            kept.append(Lead(words.say("turns", "lead_any") if every else _wish(wishes, told), stays))
+            facts = [_decides(option, profile, view) for profile in profiles[winner]]
+            decided = [f"{capital(gain(fact, told))}." for fact in facts if fact is not None][:1]
+            lead = words.say("turns", "lead_any") if every else _wish(wishes, told)
+            kept.append(Lead(lead, " ".join((stays, *decided))))
         else:
             changed.append(Lead(_wish(wishes, told), _turn(option, told)))
     return (*changed, *kept)
 
 
 def choose(told: Told) -> tuple[Lead, ...]:
-    """Too close to call: what each does better than the other."""
+    """Too close to call: all that each loses against the others, beyond the margin of error."""
     view, words = told.view, told.words
     group = equals(view)
     said = []
     for option in group if len(group) > 1 else ():
-        best = _best_against(option, view)
-        if best:
-            lead = words.say("choose", "lead", name=option_name(view, option, words))
-            said.append(Lead(lead, words.say("choose", "for_gain", gain=capital(gain(best, told)))))
+        losses = [f"{capital(lost(reason, told))}." for reason in _against_equals(option, view)]
+        others = [option_phrase(view, other, words) for other in group if other.id != option.id]
+        phrase = option_phrase(view, option, words)
+        lead = words.say("choose", "lead" if len(others) == 1 else "lead_many", phrase=phrase, other=others[0])
+        said.append(Lead(lead, " ".join(losses[:MOST_LOSSES]) or words.say("choose", "none")))
     return tuple(said)
 
 
-def _best_against(option: OptionCard, view: CustomerView) -> ReasonLine | None:
-    """The fact by which an option of an equal group beats the winner, or the winner the others."""
+def _against_equals(option: OptionCard, view: CustomerView) -> list[ReasonLine]:
+    """Facts in which an option of an equal group loses to the winner, or the winner to the others, each kind once."""
     if option.id != view.answer.winner:
-        return next(iter(homely(option.better_than_winner)), None)
+        return homely(option.worse_than_winner)
     others = [other for other in equals(view) if other.id != option.id]
-    found = [reason for other in others for reason in homely(other.worse_than_winner)]
-    return max(found, key=lambda reason: reason.points, default=None)
+    found: dict[str, ReasonLine] = {}
+    for reason in sorted((r for other in others for r in homely(other.better_than_winner)), key=lambda r: -r.points):
+        found.setdefault(reason.code, reason)
+    return list(found.values())
+
+
+def _decides(option: OptionCard, wish: str, view: CustomerView) -> ReasonLine | None:
+    """The fact in which an equal layout serves a wish better than the others do; None where the view holds none."""
+    others = [other for other in equals(view) if other.id != option.id]
+    facts = [reason for other in others for reason in _against_equals(other, view) if reason.better == option.id]
+    return next((reason for code in WISHED.get(wish, ()) for reason in facts if reason.code == code), None)

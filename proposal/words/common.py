@@ -9,8 +9,8 @@ from compare.views.customer import OptionCard, ReasonLine
 from proposal.words.answer import Lead, equals
 from proposal.words.arguments import rivals
 from proposal.words.language import capital
-from proposal.words.options import question
-from proposal.words.reasons import Told, fatal_fault, fault_sentence, homely, loss
+from proposal.words.options import option_tag, question
+from proposal.words.reasons import Told, fatal_fault, fault_sentence, homely, loss, strongest_first
 from proposal.words.rooms import shapes
 
 Measure = Callable[[OptionCard], float | None]
@@ -87,7 +87,8 @@ def _against_all(told: Told, rival: OptionCard, reason: ReasonLine, sign: float)
 
 def _money(told: Told, rival: OptionCard, code: str, form: str) -> str:
     amount = rival.facts.price_usd if code == "price" else rival.facts.bill_usd
-    return told.words.say("common", f"{code}_{form}", amount=told.figures.usd(amount))
+    names = told.words.listed([option_tag(told.view, option, told.words) for option in equals(told.view)])
+    return told.words.say("common", f"{code}_{form}", amount=told.figures.usd(amount), names=names)
 
 
 def _gain(told: Told, rival: OptionCard) -> str:
@@ -99,7 +100,7 @@ def _gain(told: Told, rival: OptionCard) -> str:
 
 def _losses(told: Told, rival: OptionCard) -> list[str]:
     said = []
-    for reason in homely(rival.worse_than_winner):
+    for reason in strongest_first(homely(rival.worse_than_winner)):
         if not _against_all(told, rival, reason, 1.0):
             continue
         if reason.code in MONEY:

@@ -48,6 +48,8 @@ def _note(key: str, option: OptionCard, told: Told) -> str:
             return words.say("fact_notes", "bill_cold")
         kwh, old = figures.kwh(facts.electricity_kwh), figures.kwh(facts.old_fuel_kwh)
         return words.say("fact_notes", "bill_old" if facts.old_fuel_kwh > 0.0 else key, kwh=kwh, old=old)
+    if key == "pillow" and facts.pillow_dba is not None:
+        return words.say("fact_notes", key, sound=everyday_sound(facts.pillow_dba, told))
     return words.say("fact_notes", key)
 
 

@@ -123,11 +123,14 @@ def option_lead(view: CustomerView, option: OptionCard, words: Words) -> str:
     """What the option is and does, in one or two sentences."""
     parts = _room_parts(view, option, words, short=False)
     parts |= {field: capital(parts[field]) for field in ("head_units", "hidden_units")}
+    places = words.listed([name(place) for place in option.places])
+    parts["at"] = words.say("option_leads", "at", places=places) if places else ""
     said = []
     for part in words.say("lead_parts", option_key(option)).split():
         many = (option.hidden if part.startswith("hidden") else option.heads) > 1
         said.append(words.say("option_leads", f"{part}_{'many' if many else 'one'}", **parts))
-    return " ".join(said)
+    text = " ".join(said).replace("  ", " ")
+    return text.replace(" a el ", " al ")
 
 
 def question(view: CustomerView, option: OptionCard, words: Words) -> str:

@@ -20,6 +20,10 @@ BETTER, WORSE, GAP = "better", "worse", "difference"
 LOUD_DBA = 30.5
 """Shown as 31 dB(A) or more: above the health advice of 30 for bedrooms at night (WHO 1999)."""
 
+TWICE_DBA = 9.5
+"""Shown as 10 dB(A) or more: about twice as loud (S. S. Stevens 1955, sone scale: 10 dB double the loudness; below 40
+phon it doubles sooner, so that this is the least that can be said)."""
+
 LATER_USES = frozenset({"work", "hobby"})
 """Uses that begin after 6 in the morning: their rooms are read at their first hour of use."""
 
@@ -124,6 +128,23 @@ def _is_loud(reason: ReasonLine) -> bool:
     return reason.code == "bed_noise" and _values(reason).get(WORSE, 0.0) >= LOUD_DBA
 
 
+def is_within_advice(reason: ReasonLine) -> bool:
+    """Whether it is about noise in bed that keeps the health advice that the paper states."""
+    return reason.code == "bed_noise" and not _is_loud(reason)
+
+
+def strongest_first(reasons: Sequence[ReasonLine]) -> list[ReasonLine]:
+    """Reasons in their order, those that lie within a limit stated in the paper behind all others."""
+    return sorted(reasons, key=is_within_advice)
+
+
+def _advised(reason: ReasonLine) -> str:
+    """Ending of the form for noise within the advice: louder, or about twice as loud."""
+    values = _values(reason)
+    gap_db = values.get(WORSE, 0.0) - values.get(BETTER, 0.0)
+    return "twice" if gap_db >= TWICE_DBA else "advised"
+
+
 def _is_later(reason: ReasonLine, told: Told) -> bool:
     """Whether the room of a morning figure is read at its first hour of use and not at 6."""
     first = shapes(told.view, reason.rooms[:1])
@@ -142,6 +163,8 @@ def _say(reason: ReasonLine, form: str, told: Told) -> str:
     key = f"{reason.code}.{form}"
     if _is_loud(reason) and words.has("reasons", f"{key}_loud"):
         key = f"{key}_loud"
+    if is_within_advice(reason) and words.has("reasons", f"{key}_{_advised(reason)}"):
+        key = f"{key}_{_advised(reason)}"
     if reason.code == "morning" and _is_later(reason, told) and words.has("reasons", f"{key}_later"):
         key = f"{key}_later"
     parts = _parts(reason, told)
@@ -159,6 +182,11 @@ def card_sentence(reason: ReasonLine, told: Told) -> str:
 def loss(reason: ReasonLine, told: Told) -> str:
     """The loss as a clause, for the worse side: `it costs $9,000 more than a wall unit with room heaters`."""
     return _say(reason, "loss", told)
+
+
+def lost(reason: ReasonLine, told: Told) -> str:
+    """The loss against one other layout that was named before, in few words: `it costs $110 a year more to run`."""
+    return _say(reason, "lost" if told.words.has("reasons", f"{reason.code}.lost") else "loss", told)
 
 
 def gain(reason: ReasonLine, told: Told) -> str:

@@ -42,7 +42,7 @@ def test_six_questions_are_answered_on_two_pages(name: str) -> None:
         assert "What would decide it" in text
         return
     assert "We recommend it" in text  # what is recommended
-    assert "Where this" in text  # where it loses
+    assert "Where the mix loses" in text  # where it loses
     assert "What would change our advice" in text  # what would change it
     for other, question in (("single_head", "Why not just one"), ("head_each", "Why not a unit in each room?")):
         if family(view, other) is not None:

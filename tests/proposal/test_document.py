@@ -107,13 +107,16 @@ def test_every_card_has_a_row_with_its_weak_point_and_its_house() -> None:
         "Four wall units",
         "One wall unit",
     ]
-    assert [row.note for row in ways.rows] == [
+    assert [row.note.split(" Price: ")[0].removesuffix(".") for row in ways.rows] == [
         "Costs $9,000 more than room heaters",
         "Bedroom 3 is 83\u00a0°F on hot days",
         "Louder in bed than the 30 advised",
         "On and off in 87\u00a0of\u00a0100 running hours",
-        "Not enough: Bedroom 3 is 48\u00a0°F at 6\u00a0a.m.",
+        "Not enough: Bedroom 3 is 48\u00a0°F at 6\u00a0a.m",
     ]
+    facts = view.option("mix").facts
+    low, high = (f"${round(value, -2):,.0f}" for value in (facts.price_low_usd, facts.price_high_usd))
+    assert ways.rows[0].note.endswith(f" Price: {low} to {high}")
     assert [row.ours for row in ways.rows] == [True, False, False, False, False]
     assert ways.rows[-1].cells[-1] == "left out"
     assert all("<svg" in row.figure.svg for row in ways.rows)
@@ -239,7 +242,7 @@ def test_assumptions_are_plain_and_the_rest_is_counted() -> None:
 
 def test_stop_of_an_abbreviation_stays_in_a_table() -> None:
     (ways,) = every(build(told_two_storey()), Ways)
-    assert ways.rows[-1].note == "The guest bedroom is about 54\u00a0°F at 6 a.m."
+    assert ways.rows[-1].note == "The guest bedroom is about 54\u00a0°F at 6 a.m. Price: $5,800 to $7,000"
 
 
 def test_equal_layouts_have_their_rooms_side_by_side() -> None:

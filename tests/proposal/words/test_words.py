@@ -11,7 +11,7 @@ import pytest
 from compare.scoring.facts import facts
 from compare.scoring.tables import read_rows
 from compare.units import System
-from compare.views.customer import CustomerView, Number, ReasonLine
+from compare.views.customer import CustomerView, FlipLine, Number, ReasonLine
 from proposal.words import (
     Figures,
     card_facts,
@@ -19,6 +19,7 @@ from proposal.words import (
     choose,
     equals,
     everyday_sound,
+    flip_sentences,
     gain,
     headline,
     how_sure,
@@ -34,6 +35,7 @@ from proposal.words import (
     room_group,
     settled,
     told_of,
+    tried_sentence,
     turns,
     verdict,
     weak_point,
@@ -118,7 +120,7 @@ def test_templates_use_only_fields_that_are_filled() -> None:
         (
             fact("bed_noise", ("mix", "hidden"), (24.0, 30.4), rooms=("Bedroom 1",)),
             f"30{NB}dB(A) at the pillow in Bedroom 1.",
-            f"the pillow in Bedroom 1 gets 30{NB}dB(A)",
+            f"the pillow in Bedroom 1 gets 30{NB}dB(A); with the mix, 24{NB}dB(A)",
         ),
         (
             fact("no_cooling", ("mix", "heaters"), (0.0, 3.0), rooms=BEDROOMS),
@@ -128,12 +130,12 @@ def test_templates_use_only_fields_that_are_filled() -> None:
         (
             fact("outdoor_units", ("mix", "each"), (2.0, 4.0)),
             "Needs four outdoor units.",
-            "it needs four outdoor units",
+            "it needs four outdoor units; with the mix, two",
         ),
         (
             fact("below_minimum", ("mix", "each"), (0.4, 0.87)),
             f"On and off in 87{NB}of{NB}100 running hours.",
-            f"a unit goes on and off in 87{NB}of{NB}100 running hours",
+            f"its least steady unit goes on and off in 87{NB}of{NB}100 running hours; with the mix, 40{NB}of{NB}100",
         ),
     ],
 )
@@ -193,7 +195,7 @@ def test_verdicts() -> None:
     assert verdict(told_of(view)) == "Our recommendation, likely."
     assert verdict(told_of(answer(view, verdict="clear", tries_won=94))) == "Our recommendation, clear."
     sure = how_sure(told_of(view))
-    assert sure.lead == "How sure: likely."
+    assert sure.lead == "How sure: likely the best for you."
     assert sure.text.endswith(f"The mix stayed first in 71{NB}of{NB}100 tries and leads by 4 points.")
 
 
@@ -203,8 +205,8 @@ def test_too_close_to_call_names_one_layout_of_each_kind_by_price() -> None:
     assert [option.id for option in equals(told.view)] == ["each", "mix"]
     assert how_sure(told).lead == "How sure: too close to call."
     assert [lead.plain for lead in choose(told)] == [
-        "Six room units. It costs $2,400 less.",
-        "The mix. Its busiest unit starts 2,100 times a year, not 4,800.",
+        "Weak points of six room units beside the mix. Its busiest unit starts 4,800 times a year, not 2,100.",
+        "Weak points of the mix beside six room units. It costs $2,400 more.",
     ]
 
 
@@ -281,8 +283,8 @@ def test_reasons_are_at_most_five_and_of_different_kinds() -> None:
 
 def test_where_it_loses() -> None:
     told = told_of(told_ranch())
-    assert where_it_loses(told) == ("Where this mix loses: it costs $9,000 more than a wall unit with room heaters.",)
-    assert weak_point_long(told.view.option("each"), told).startswith("Where this layout loses: a unit goes on and off")
+    assert where_it_loses(told) == ("Where the mix loses: it costs $9,000 more than a wall unit with room heaters.",)
+    assert weak_point_long(told.view.option("each"), told).startswith("Where this layout loses: its least steady")
     fine = with_option(told.view, "mix", weak_point=None)
     assert weak_point(fine.option("mix"), told_of(fine)) == ""
 
@@ -303,8 +305,8 @@ def test_questions_say_what_the_other_layout_does_better_first() -> None:
         "Why not a unit in each room?",
         "Why not just one wall unit?",
     ]
-    assert asked[0].text.startswith("It costs $9,000 less. But with room heaters,")
-    assert asked[3].text.startswith("It costs $9,800 less. It is not enough here. ")
+    assert asked[0].text.startswith("It costs $9,000 less than the mix. But with room heaters,")
+    assert asked[3].text.startswith("It costs $9,800 less than the mix. It is not enough here. ")
     assert asked[3].text.endswith(f" At 6{NB}a.m. on the coldest mornings Bedroom 3 is at 48{NB}°F.")
 
 
@@ -317,8 +319,8 @@ def test_turns_name_the_wishes_and_what_follows() -> None:
     said = [lead.plain for lead in turns(told_of(told_ranch()))]
     assert said == [
         (
-            "If price comes first, take a wall unit with room heaters. It costs $9,000 less. In return, nothing cools "
-            f"the bedrooms, so Bedroom 3 is 83{NB}°F on hot days."
+            "If price comes first, take a wall unit with room heaters. It costs $9,000 less than the mix. In return, "
+            f"nothing cools the bedrooms, so Bedroom 3 is 83{NB}°F on hot days."
         ),
         "If quiet, low bills or long life comes first, we still advise the mix.",
     ]
@@ -413,3 +415,43 @@ def test_text_from_a_house_is_never_read_as_a_template() -> None:
 def test_unknown_language_is_told() -> None:
     with pytest.raises(ValueError, match="language 'tlh' is not known; choose one of: en"):
         words_of("tlh")
+
+
+def _flip(kind: str, subject: str, values: tuple[float, float], family: str) -> FlipLine:
+    numbers = tuple(
+        Number(role=role, value=value, kind="") for role, value in zip(("before", "after"), values, strict=True)
+    )
+    return FlipLine(kind=kind, subject=subject, numbers=numbers, winner="", family=family)
+
+
+def test_changes_of_weight_and_price_are_told_with_a_number_that_is_enough() -> None:
+    """A share is rounded away from today's, so that the figure in print does put the other layout first."""
+    flips = (
+        _flip("weight", "rough cost", (0.2, 0.3572), "heads_and_heaters"),
+        _flip("price", "mix", (15800.0, 19900.0), "heads_and_heaters"),
+    )
+    tried = {"flips": flips, "flips_tried": ("weight", "price", "credit", "rate")}
+    told = told_of(told_ranch().model_copy(update=tried))
+    assert flip_sentences(told) == (
+        f"Only if a low price counted for 36{NB}of{NB}100, not 20, would room heaters come first.",
+        "If the mix cost $4,100 more, at $19,900, we would advise a wall unit with room heaters.",
+    )
+    assert tried_sentence(told).startswith("We tried more, one thing at a time. Plain heaters ")
+
+
+def test_where_nothing_changes_the_advice_it_says_what_was_tried() -> None:
+    nothing = told_of(told_ranch().model_copy(update={"flips_tried": ("weight", "price", "credit", "rate")}))
+    assert flip_sentences(nothing) == ()
+    text = tried_sentence(nothing)
+    assert text.startswith("We changed one thing at a time. Each wish counted from nothing to all. Each price")
+    assert text.endswith("None of this changes our advice.")
+    assert tried_sentence(told_of(told_ranch())) == ""
+
+
+def test_noise_within_the_health_advice_never_leads() -> None:
+    quiet = fact("bed_noise", ("mix", "each"), (19.0, 29.0), rooms=("Bedroom 1",), points=9.0)
+    price = fact("price", ("mix", "each"), (15800.0, 20900.0), points=1.0)
+    told = told_of(with_option(told_ranch(), "each", worse_than_winner=(quiet, price), better_than_winner=()))
+    text = why_not(told.view.option("each"), told).text
+    assert text.startswith("Four wall units would cost $5,100 more than the mix. ")
+    assert "within the health advice, but about twice as loud as the 19" in text
