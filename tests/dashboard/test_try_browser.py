@@ -61,7 +61,7 @@ def test_two_cards_are_compared_side_by_side(open_page: Any, app: Any, width: in
         settle(page)
     assert page.locator(".beside-table thead svg").count() == 2
     assert "Where the mix is better" in page.inner_text(".betters")
-    assert "It costs $9,000 less." in page.inner_text(".betters")
+    assert "It costs $9,000 less than the mix." in page.inner_text(".betters")
     assert page.evaluate("() => document.documentElement.scrollWidth") == width
     box = page.locator(".panel-inside").bounding_box()
     assert -1.0 <= box["y"] < height
