@@ -34,6 +34,7 @@ from proposal.words import (
     where_it_loses,
     why_reasons,
 )
+from proposal.words.arguments import MOST_LOSSES
 
 MOST_PLANS = 2
 EQUAL_PLAN_PX = (400.0, 560.0, WHOLE_PAGE_PX)
@@ -66,6 +67,8 @@ def _plan(told: Told, option: OptionCard, heading: str) -> list[Block]:
     if figure is None:
         figure = house_figure(told, option, PAGE_PX)
         text = f"{_small_key(told)} {told.words.say('document', 'plan_large')}"
+    elif option.hidden:
+        text = f"{text} {told.words.say('document', 'plan_marks')}"
     return [Heading(2, heading, joined=True), Paragraph(text, style="small", sticky=True), figure]
 
 
@@ -125,7 +128,8 @@ def _single(told: Told, option: OptionCard) -> list[Block]:
         *_plan(told, option, words.say("document", "plan_heading")),
     ]
     losses = where_it_loses(told, option)
-    blocks += [Answer((*losses, told.words.say("reason_lists", "margin")), advice=advised)] if losses else []
+    rest = (words.say("reason_lists", "margin"),) if advised and len(losses) < MOST_LOSSES else ()
+    blocks += [Answer((*losses, *rest), advice=advised)] if losses else []
     return [*blocks, _sure(told)]
 
 
@@ -141,7 +145,7 @@ def _several(told: Told) -> list[Block]:
     losses, wishes = (
         tuple(Paragraph(lead.text, lead=lead.lead) for lead in found) for found in (choose(told), turns(told))
     )
-    decide: list[Block] = [Columns(leads) for leads in (losses, wishes) if leads]
+    decide: list[Block] = [*([Columns(losses)] if losses else []), *wishes]
     if decide:
         decide = [Heading(2, words.say("document", "turns_heading_close")), *decide]
     told_leads = tuple(
