@@ -84,7 +84,7 @@ def test_two_layouts_are_chosen_and_a_third_takes_the_place_of_the_older(client:
     assert "Tap one more layout." in words_in(panel(first))
     told = words_in(panel(client.tap("beside:mix")))
     assert "Where the mix is better" in told
-    assert "It costs $480 a year less to run." in told
+    assert "It costs $480 a year less to run than" in told
     assert "It costs $9,000 less than the mix." in told
     assert "$15,800" in told
     assert "$6,800" in told
