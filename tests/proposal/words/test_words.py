@@ -359,7 +359,7 @@ def test_names_follow_the_kind_of_unit() -> None:
     words = words_of()
     mix = view.option("mix")
     assert {unit.kind for unit in mix.drawing.units} >= {"wall head", "floor console"}
-    assert option_sentence(view, mix, words).startswith("Two room units for the living space and the study")
+    assert option_sentence(view, mix, words).startswith("Two room units for the living space and the office")
     floor = [unit.model_copy(update={"kind": "floor console"}) for unit in view.option("one").drawing.units]
     drawing = view.option("one").drawing.model_copy(update={"units": tuple(floor)})
     changed = with_option(view, "one", drawing=drawing)
@@ -433,7 +433,7 @@ def test_changes_of_weight_and_price_are_told_with_a_number_that_is_enough() -> 
     tried = {"flips": flips, "flips_tried": ("weight", "price", "credit", "rate")}
     told = told_of(told_ranch().model_copy(update=tried))
     assert flip_sentences(told) == (
-        f"Only if a low price counted for 36{NB}of{NB}100, not 20, would room heaters come first.",
+        f"With 36{NB}of{NB}100 points for a low price (now 20), room heaters would come first.",
         "If the mix cost $4,100 more, at $19,900, we would advise a wall unit with room heaters.",
     )
     assert tried_sentence(told).startswith("We tried more, one thing at a time. Plain heaters ")
