@@ -126,7 +126,8 @@ def _draw(face: _Face, look: Look, hatch: str) -> tuple[str, list[Label], list[B
         parts.append(drawn)
         hard.append(box)
         targets.append((item, box))
-    ground = Ground(face.cell, [*hard], [*soft, *strip_boxes((body.x0, body.y0), (body.x0, body.y1), 2.0)])
+    edges = [box for x in (body.x0, body.x1) for box in strip_boxes((x, body.y0), (x, body.y1), 2.0)]
+    ground = Ground(face.cell, [*hard], [*soft, *edges])
     labels, notes = [], []
     for item, box in targets:
         text = _words(item, look)

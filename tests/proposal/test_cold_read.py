@@ -1,8 +1,8 @@
 """Six questions of a new reader, answered by pages 1 and 2 alone.
 
 `cold_read.csv` records three readings of those pages as pictures alone, by readers who knew nothing of the program (not
-customers: still a weak test), what each answered, and what was rewritten before or after. Here the answers are looked for
-in the text of the two pages; what they must be comes from the view.
+customers: still a weak test), what each answered, and what was rewritten before or after. Here the answers are looked
+for in the text of the two pages; what they must be comes from the view.
 """
 
 from __future__ import annotations
