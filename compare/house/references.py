@@ -16,7 +16,7 @@ from compare.house.source import Loc, Source
 Raw = dict[str, Any]
 
 _NAMED = ("level", "room", "unit_space", "outdoor_spot")
-_ROOM_KEYS = {
+ROOM_KEYS: dict[str, tuple[str, ...]] = {
     "wall": ("room",),
     "window": ("room",),
     "door": ("room", "between"),
@@ -28,7 +28,8 @@ _ROOM_KEYS = {
     "unit_space": ("serves",),
     "control": ("room", "sensor_room"),
 }
-_LEVEL_KEYS = {"room": ("level",), "unit_space": ("level",)}
+"""Keys that hold names of rooms, by table."""
+LEVEL_KEYS: dict[str, tuple[str, ...]] = {"room": ("level",), "unit_space": ("level",)}
 
 
 def same_name(text: str) -> str:
@@ -80,10 +81,10 @@ def _duplicates(raw: Raw, source: Source) -> Iterator[Problem]:
 def _unknown(raw: Raw, source: Source) -> Iterator[Problem]:
     rooms = [name for _, name in _names(raw, "room")]
     levels = [name for _, name in _names(raw, "level")]
-    for loc, name in _references(raw, _ROOM_KEYS):
+    for loc, name in _references(raw, ROOM_KEYS):
         if name not in rooms:
             yield source.problem(loc, "no room has this name", name, nearest(name, rooms))
-    for loc, name in _references(raw, _LEVEL_KEYS):
+    for loc, name in _references(raw, LEVEL_KEYS):
         if name not in levels:
             yield source.problem(loc, "no level has this name", name, nearest(name, levels))
     heat = raw.get("existing_heat")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import flask
@@ -23,25 +24,9 @@ from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_t
 from dashboard.desk.whole import hunt_part
 from dashboard.role import within
 from dashboard.session import Ready
+from dashboard.shell import COMPONENTS, index_of, shell_app
 
-INDEX = """<!DOCTYPE html>
-<html lang="en-US">
-<head>
-{%metas%}
-<title>{%title%}</title>
-<link rel="icon" href="/assets/house.svg">
-<link rel="stylesheet" href="/look/fonts.css">
-<link rel="stylesheet" href="/look/tokens.css">
-<link rel="stylesheet" href="/desk/look/charts.css">
-{%css%}
-</head>
-<body>
-{%app_entry%}
-<noscript>This page needs scripts. All of them come from this computer.</noscript>
-<footer>{%config%}{%scripts%}<script src="/assets/components.js"></script>{%renderer%}</footer>
-</body>
-</html>"""
-VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
+ASSETS = Path(__file__).with_name("assets")
 LONGEST = 200
 LOOKS = frozenset({"dark", "light"})
 STARTS = {"test:now": Study.test, "every:now": Study.search}
@@ -240,20 +225,9 @@ def _files(server: flask.Flask, source: DeskSource) -> None:
 
 def add_desk(server: flask.Flask, source: DeskSource, prefix: str = "/") -> Dash:
     """The desk on a server that has the table at `prefix`; the caller gates and protects both."""
-    app = Dash(
-        __name__,
-        server=server,  # type: ignore[arg-type]
-        routes_pathname_prefix=f"{DESK}/",
-        requests_pathname_prefix=f"{prefix.rstrip('/')}{DESK}/",
-        assets_folder="assets",
-        title="Design desk",
-        update_title=None,  # type: ignore[arg-type]
-        index_string=INDEX.replace('"/desk/look/', f'"{prefix}desk/look/'),
-        meta_tags=[VIEWPORT],
-        serve_locally=True,
-        suppress_callback_exceptions=True,
-        enable_mcp=False,
-    )
+    index = index_of([f"{prefix.rstrip('/')}{DESK}/look/charts.css"], [COMPONENTS])
+    requests = f"{prefix.rstrip('/')}{DESK}/"
+    app = shell_app("Design desk", ASSETS, f"{DESK}/", requests, index, server=server)
     app.layout = lambda: layout(source.status(), source.study(), _issuer(source))
     _files(server, source)
     _open(app, source)

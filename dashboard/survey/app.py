@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import flask
@@ -10,28 +11,13 @@ from werkzeug.exceptions import BadRequest
 
 from dashboard.desk.gate import DESK, keep_desk_here
 from dashboard.guard import protect
+from dashboard.shell import COMPONENTS, index_of, shell_app
 from dashboard.survey.heard import events_of
 from dashboard.survey.page import filled, layout
 from dashboard.survey.work import Survey
 
 SURVEY = f"{DESK}/survey"
-INDEX = """<!DOCTYPE html>
-<html lang="en-US">
-<head>
-{%metas%}
-<title>{%title%}</title>
-<link rel="icon" href="/assets/house.svg">
-<link rel="stylesheet" href="/look/fonts.css">
-<link rel="stylesheet" href="/look/tokens.css">
-{%css%}
-</head>
-<body>
-{%app_entry%}
-<noscript>This page needs scripts. All of them come from this computer.</noscript>
-<footer>{%config%}{%scripts%}<script src="/assets/components.js"></script>{%renderer%}</footer>
-</body>
-</html>"""
-VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
+ASSETS = Path(__file__).with_name("assets")
 OUTPUTS = {
     "heard": Output("hear", "heard"),
     "seen": Output("hear", "seen"),
@@ -65,19 +51,7 @@ class SurveyPages:
 
 def make_survey(survey: Survey) -> Dash:
     """The page over the drafts of a folder, behind the gate of the desk."""
-    app = Dash(
-        __name__,
-        routes_pathname_prefix=f"{SURVEY}/",
-        requests_pathname_prefix=f"{SURVEY}/",
-        assets_folder="assets",
-        title="House survey",
-        update_title=None,  # type: ignore[arg-type]
-        index_string=INDEX,
-        meta_tags=[VIEWPORT],
-        serve_locally=True,
-        suppress_callback_exceptions=True,
-        enable_mcp=False,
-    )
+    app = shell_app("House survey", ASSETS, f"{SURVEY}/", f"{SURVEY}/", index_of(scripts=[COMPONENTS]))
     app.layout = lambda: layout(survey)
     _answers(app, survey)
 

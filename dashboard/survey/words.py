@@ -41,7 +41,7 @@ LABELS: dict[str, dict[str, str]] = {
         "ventilation_kind": "Kind of fan", "heat_recovery": "Heat recovered",
     },
     "comfort": {
-        "heating": "Winter, living rooms", "cooling": "Summer", "sleep": "Bedrooms at night", "work": "Study by day",
+        "heating": "Winter, living rooms", "cooling": "Summer", "sleep": "Bedrooms at night", "work": "Office by day",
         "wash": "Bath",
     },
     "panel": {"service_amps": "Service, amps", "free_spaces": "Free spaces"},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import flask
@@ -12,6 +13,7 @@ from dashboard import tokens
 from dashboard.desk.gate import DESK, asked_here, keep_desk_here
 from dashboard.guard import protect
 from dashboard.session import Ready, TableSource
+from dashboard.shell import index_of, shell_app
 from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, put_back, regions
 from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
@@ -20,27 +22,11 @@ from proposal.fonts import web_folder
 if TYPE_CHECKING:
     from dashboard.desk.study import DeskSource
 
+ASSETS = Path(__file__).parents[1] / "assets"
 REGIONS = (
     "stale", "house-name", "buttons", "back", "work", "head", "plan", "habits", "turn", "scenes", "panel", "cards",
     "ask", "also",
 )  # fmt: skip
-INDEX = """<!DOCTYPE html>
-<html lang="en-US">
-<head>
-{%metas%}
-<title>{%title%}</title>
-<link rel="icon" href="/assets/house.svg">
-<link rel="stylesheet" href="/look/fonts.css">
-<link rel="stylesheet" href="/look/tokens.css">
-{%css%}
-</head>
-<body>
-{%app_entry%}
-<noscript>This page needs scripts. All of them come from this computer.</noscript>
-<footer>{%config%}{%scripts%}{%renderer%}</footer>
-</body>
-</html>"""
-VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
 
 
 def _values(ids: list[dict[str, str]], values: list[Any]) -> dict[str, Any]:
@@ -154,19 +140,7 @@ def make_app(
         Where browsers find the page: `/`, or the address of one house of several.
     """
     table = Table(source, proposer=proposer)
-    app = Dash(
-        __name__,
-        routes_pathname_prefix="/",
-        requests_pathname_prefix=prefix,
-        assets_folder="../assets",
-        title="Heat pump layouts",
-        update_title=None,  # type: ignore[arg-type]
-        index_string=INDEX,
-        meta_tags=[VIEWPORT],
-        serve_locally=True,
-        suppress_callback_exceptions=True,
-        enable_mcp=False,
-    )
+    app = shell_app("Heat pump layouts", ASSETS, "/", prefix, index_of())
     has_desk = desk is not None
     app.layout = lambda: layout(status := source.status(), table.units(status), desk=has_desk and asked_here())
     _look_files(app.server)

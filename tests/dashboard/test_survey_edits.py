@@ -12,7 +12,7 @@ import pytest
 from compare.house.reading import read_house_text
 from dashboard.survey.draft.edits import Edit, EditError, Insert, Remove, Set, Swap, Unset, applied, changed, written
 from dashboard.survey.draft.history import BOM, MOST_STEPS, NotReadableError, draft_of
-from dashboard.survey.draft.names import LEVEL_KEYS, ROOM_KEYS, renamed
+from dashboard.survey.draft.names import renamed
 from dashboard.survey.draft.rooms import delete_room, move_room, push_wall
 
 NAMES = (
@@ -189,13 +189,6 @@ def test_undo_and_redo_are_bounded_and_exact(scenarios: Path) -> None:
         assert draft.text == text
     assert draft.redone() is draft
     assert draft.version > first.version
-
-
-def test_every_place_that_names_a_room_is_known() -> None:
-    from compare.house import references
-
-    assert ROOM_KEYS == references._ROOM_KEYS
-    assert LEVEL_KEYS == references._LEVEL_KEYS
 
 
 @pytest.mark.parametrize("name", NAMES)

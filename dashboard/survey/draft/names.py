@@ -3,30 +3,16 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterator
 
+from compare.house.references import LEVEL_KEYS, ROOM_KEYS, same_name
 from compare.house.values import LONGEST_NAME, name_fault
 from dashboard.survey.draft.edits import Edit, EditError, Raw, Set, Swap
 from dashboard.survey.draft.shape import items
 from dashboard.survey.draft.spans import Loc
 
-ROOM_KEYS: dict[str, tuple[str, ...]] = {
-    "wall": ("room",),
-    "window": ("room",),
-    "door": ("room", "between"),
-    "opening": ("between",),
-    "stair": ("lower", "upper"),
-    "bed": ("room",),
-    "seat": ("room",),
-    "head_place": ("room",),
-    "unit_space": ("serves",),
-    "control": ("room", "sensor_room"),
-}
-"""Keys that hold names of rooms, by table."""
-LEVEL_KEYS: dict[str, tuple[str, ...]] = {"room": ("level",), "unit_space": ("level",)}
 USE_NAMES = {
-    "living": "Living room", "dining": "Dining room", "kitchen": "Kitchen", "bedroom": "Bedroom", "work": "Study",
+    "living": "Living room", "dining": "Dining room", "kitchen": "Kitchen", "bedroom": "Bedroom", "work": "Office",
     "hobby": "Hobby room", "bath": "Bath", "hall": "Hall", "entry": "Entry", "laundry": "Laundry", "storage": "Storage",
 }  # fmt: skip
 NUMBERED = frozenset({"bedroom"})
@@ -35,7 +21,7 @@ NUMBERED = frozenset({"bedroom"})
 
 def same(text: object) -> str:
     """The form in which names are compared: composed, without blanks at the ends; empty for what is no text."""
-    return unicodedata.normalize("NFC", text).strip(" ") if isinstance(text, str) else ""
+    return same_name(text) if isinstance(text, str) else ""
 
 
 def names(raw: Raw, table: str) -> list[str]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from compare.house.references import ROOM_KEYS
 from compare.units import System
 from dashboard.survey.draft.edits import Edit, EditError, Insert, Raw, Remove, Set
 from dashboard.survey.draft.follow import followed
-from dashboard.survey.draft.names import NUMBERED, ROOM_KEYS, USE_NAMES, free_name, mentions, names, same
+from dashboard.survey.draft.names import NUMBERED, USE_NAMES, free_name, mentions, names, same
 from dashboard.survey.draft.shape import (
     GRID_U,
     MOST_U,
