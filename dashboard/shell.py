@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
+from dataclasses import dataclass
 from typing import Any
 
 from dash import Dash
@@ -29,6 +29,15 @@ COMPONENTS = "/assets/components.js"
 _VIEWPORT = {"name": "viewport", "content": "width=device-width, initial-scale=1"}
 
 
+@dataclass(frozen=True, slots=True)
+class Paths:
+    """Where the server answers, where browsers find it, and the folder of the page's own files."""
+
+    routes: str
+    requests: str
+    assets: str = "assets"
+
+
 def index_of(styles: Sequence[str] = (), scripts: Sequence[str] = ()) -> str:
     """The page around an app, with further style sheets and scripts of this server."""
     links = "".join(f'<link rel="stylesheet" href="{address}">\n' for address in styles)
@@ -36,16 +45,16 @@ def index_of(styles: Sequence[str] = (), scripts: Sequence[str] = ()) -> str:
     return _SHELL.replace("STYLES", links).replace("SCRIPTS", tags)
 
 
-def shell_app(title: str, assets: Path, routes: str, requests: str, index: str, **further: Any) -> Dash:  # noqa: ANN401
+def shell_app(name: str, title: str, paths: Paths, index: str, **further: Any) -> Dash:  # noqa: ANN401
     """A Dash app in the shell: everything from this server, no word of being busy in the title.
 
-    `routes` is where the server answers, `requests` where browsers find it, `assets` the folder of its own files.
+    `name` is the module of the page, whose folder relative paths start from.
     """
     return Dash(
-        __name__,
-        routes_pathname_prefix=routes,
-        requests_pathname_prefix=requests,
-        assets_folder=str(assets),
+        name,
+        routes_pathname_prefix=paths.routes,
+        requests_pathname_prefix=paths.requests,
+        assets_folder=paths.assets,
         title=title,
         update_title=None,  # type: ignore[arg-type]
         index_string=index,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import flask
@@ -24,9 +23,8 @@ from dashboard.desk.trace import room_of, start_of, week_figure, week_of, week_t
 from dashboard.desk.whole import hunt_part
 from dashboard.role import within
 from dashboard.session import Ready
-from dashboard.shell import COMPONENTS, index_of, shell_app
+from dashboard.shell import COMPONENTS, Paths, index_of, shell_app
 
-ASSETS = Path(__file__).with_name("assets")
 LONGEST = 200
 LOOKS = frozenset({"dark", "light"})
 STARTS = {"test:now": Study.test, "every:now": Study.search}
@@ -227,7 +225,7 @@ def add_desk(server: flask.Flask, source: DeskSource, prefix: str = "/") -> Dash
     """The desk on a server that has the table at `prefix`; the caller gates and protects both."""
     index = index_of([f"{prefix.rstrip('/')}{DESK}/look/charts.css"], [COMPONENTS])
     requests = f"{prefix.rstrip('/')}{DESK}/"
-    app = shell_app("Design desk", ASSETS, f"{DESK}/", requests, index, server=server)
+    app = shell_app(__name__, "Design desk", Paths(f"{DESK}/", requests), index, server=server)
     app.layout = lambda: layout(source.status(), source.study(), _issuer(source))
     _files(server, source)
     _open(app, source)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import flask
@@ -11,13 +10,12 @@ from werkzeug.exceptions import BadRequest
 
 from dashboard.desk.gate import DESK, keep_desk_here
 from dashboard.guard import protect
-from dashboard.shell import COMPONENTS, index_of, shell_app
+from dashboard.shell import COMPONENTS, Paths, index_of, shell_app
 from dashboard.survey.heard import events_of
 from dashboard.survey.page import filled, layout
 from dashboard.survey.work import Survey
 
 SURVEY = f"{DESK}/survey"
-ASSETS = Path(__file__).with_name("assets")
 OUTPUTS = {
     "heard": Output("hear", "heard"),
     "seen": Output("hear", "seen"),
@@ -51,7 +49,7 @@ class SurveyPages:
 
 def make_survey(survey: Survey) -> Dash:
     """The page over the drafts of a folder, behind the gate of the desk."""
-    app = shell_app("House survey", ASSETS, f"{SURVEY}/", f"{SURVEY}/", index_of(scripts=[COMPONENTS]))
+    app = shell_app(__name__, "House survey", Paths(f"{SURVEY}/", f"{SURVEY}/"), index_of(scripts=[COMPONENTS]))
     app.layout = lambda: layout(survey)
     _answers(app, survey)
 

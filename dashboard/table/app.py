@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import flask
@@ -13,7 +12,7 @@ from dashboard import tokens
 from dashboard.desk.gate import DESK, asked_here, keep_desk_here
 from dashboard.guard import protect
 from dashboard.session import Ready, TableSource
-from dashboard.shell import index_of, shell_app
+from dashboard.shell import Paths, index_of, shell_app
 from dashboard.table.desk import PROPOSAL_PATH, Proposer, Table, main_classes, put_back, regions
 from dashboard.table.hear import Heard
 from dashboard.table.page import body, layout
@@ -22,7 +21,6 @@ from proposal.fonts import web_folder
 if TYPE_CHECKING:
     from dashboard.desk.study import DeskSource
 
-ASSETS = Path(__file__).parents[1] / "assets"
 REGIONS = (
     "stale", "house-name", "buttons", "back", "work", "head", "plan", "habits", "turn", "scenes", "panel", "cards",
     "ask", "also",
@@ -140,7 +138,7 @@ def make_app(
         Where browsers find the page: `/`, or the address of one house of several.
     """
     table = Table(source, proposer=proposer)
-    app = shell_app("Heat pump layouts", ASSETS, "/", prefix, index_of())
+    app = shell_app(__name__, "Heat pump layouts", Paths("/", prefix, "../assets"), index_of())
     has_desk = desk is not None
     app.layout = lambda: layout(status := source.status(), table.units(status), desk=has_desk and asked_here())
     _look_files(app.server)
