@@ -2,50 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from compare.units import System
 from compare.views.customer import CustomerView, OptionCard
 from dashboard.habits import Habit
 from dashboard.session import Question, WhatIf
 from dashboard.table.choice import card_options
 from dashboard.table.scene import Shown
-from dashboard.table.text import PRIORITY_LABELS, STOP_WORDS, SWITCH_STATES
-from dashboard.table.undo import number_words
+from dashboard.table.text import SWITCH_STATES
+from dashboard.table.undo import ChangeWords, told_change
 from proposal.words import equals, is_close, lead_points, option_name, option_phrase, words_of
 from proposal.words.options import LEFT_OUT, shared_places
 
-CAUSES: Mapping[WhatIf, tuple[str, str]] = {
-    WhatIf.DOORS_SHUT: ("the bedroom doors are shut at night", "the bedroom doors stand open at night"),
-    WhatIf.COOL_BEDROOMS: ("the bedrooms are cooled", "the bedrooms need no cooling"),
-    WhatIf.FEW_IN_SIGHT: ("units in sight count", "units in sight do not count"),
-    WhatIf.INSULATE_FIRST: ("the attic is insulated first", "the attic stays as it is"),
-}
-"""What is now the case, with a switch turned on and turned off."""
+CAUSES = ChangeWords(
+    switches={
+        WhatIf.DOORS_SHUT: ("the bedroom doors are shut at night", "the bedroom doors stand open at night"),
+        WhatIf.COOL_BEDROOMS: ("the bedrooms are cooled", "the bedrooms need no cooling"),
+        WhatIf.FEW_IN_SIGHT: ("units in sight count", "units in sight do not count"),
+        WhatIf.INSULATE_FIRST: ("the attic is insulated first", "the attic stays as it is"),
+    },
+    priority="“{label}” counts: {stop}",
+    numbers={
+        Habit.HEATING: "the house is heated to {value}",
+        Habit.COOLING: "the house is cooled to {value}",
+        Habit.RATE: "electricity costs {value} a kWh",
+    },
+)
+"""What is now the case."""
 _MOST_NAMED = 8
-
-
-HABIT_CAUSES: Mapping[Habit, str] = {
-    Habit.HEATING: "the house is heated to {value}",
-    Habit.COOLING: "the house is cooled to {value}",
-    Habit.RATE: "electricity costs {value} a kWh",
-}
 
 
 def cause(before: Question, after: Question, units: System = System.US) -> str:
     """What changed between two questions, as a clause; empty when nothing did."""
-    for what in WhatIf:
-        if (what in before.on) != (what in after.on):
-            return CAUSES[what][0 if what in after.on else 1]
-    old = dict(before.stops)
-    for row, stop in after.stops:
-        if old.get(row) != stop:
-            return f"“{PRIORITY_LABELS[row]}” counts: {STOP_WORDS[stop - 1]}"
-    for habit, words in HABIT_CAUSES.items():
-        value = number_words(after, habit, units)
-        if value != number_words(before, habit, units):
-            return words.format(value=value)
-    return ""
+    return told_change(before, after, units, CAUSES)
 
 
 def _names(view: CustomerView) -> dict[str, str]:
