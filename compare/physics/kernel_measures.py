@@ -36,18 +36,15 @@ PROFILE = 14
 """Numbers of a supply: see `compare.search.kinds`."""
 FLAT, OWN, SHARED, SERIES = (np.uint32(k) for k in range(4))
 """Kinds of supply: constant limits, a unit, a unit on a shared outdoor unit, limits by the hour."""
-KEPT = 129
-"""Points of the latent share kept while cycling, over the run share."""
-KEPT_LAST = np.int32(KEPT - 2)
-KEPT_STEPS = np.float32(KEPT - 1)
-LATENT_ROUNDS = 6
+WET_STEPS = 2
+"""Steps of Newton's method for a load to which moisture comes back."""
 ONE = np.float32(1.0)
 ZERO = np.float32(0.0)
 HALF = np.float32(0.5)
 TWO = np.float32(2.0)
-FOUR = np.float32(4.0)
+THREE, FOUR = np.float32(3.0), np.float32(4.0)
 LEAST_W = np.float32(1.0)
-HALF_W = np.float32(0.5)
+LEAST_SLOPE = np.float32(0.25)
 DEGRADATION = np.float32(0.25)
 LEAST_REACH = np.float32(0.05)
 SMALL = np.float32(1e-6)
@@ -55,18 +52,27 @@ LARGE = np.float32(1e30)
 U0, U1, U2, U3, U4, U5, U6, U7, U8, U9 = (np.uint64(k) for k in range(10))
 DAY = np.uint64(24)
 LAST_STEP = np.int32(GRID - 2)
+SOUND_STEPS = np.uint64(GRID - 1)
 STEPS = np.float32(GRID - 1)
 CLASSES = np.float32(BINS - 1)
 U10, U11, U12, U13 = (np.uint64(k) for k in range(10, 14))
-HEAT, COOL, WARM, LOAD, REACH, PAUSE, RUN, OUT_PLACE, BELOW, KEEP, PLACE, UNIT, LOW, MID, HIGH, COP0, COP1, COP2 = (
-    np.uint64(k) for k in range(18)
-)
-WET_LOAD, WET_LOW = np.uint64(18), np.uint64(19)
-"""Rows of the workspace: of one outdoor unit, of the indoor unit at hand, of packed hours."""
-FIRST, OWN_ROWS = np.uint64(20), np.uint64(8)
-"""Rows of each supply follow: what it gives, then these."""
-ASKED, SENSIBLE, LEAST, MOST, WET, WET_ASKED, WET_SHARE = (np.uint64(k) for k in range(1, 8))
-PACK = np.uint64(16)
+(
+    HEAT, COOL, WARM, LOAD, REACH, PAUSE, RUN, LOUD, LOUDER, BELOW, REST, KEEP, KEEP_SLOPE, SUM, SLOPE, FIRST,
+) = (np.uint64(k) * T for k in range(16))  # fmt: skip
+"""Rows of the workspace: of one outdoor unit, of the unit that is heard, of moisture; then those of indoor units.
+
+Workspaces are flat, with the rows' offsets as constants: so the compiler sees that rows do not overlap.
+"""
+ASKED, SENSIBLE, LEAST, MOST, SHARE, OWN_ROWS = (np.uint64(k) * T for k in range(6))
+"""Rows of each indoor unit."""
+(
+    REACH_WARM, PER_WARM, LEAST_WARM, MOST_WARM, REACH_COLD, PER_COLD, LEAST_COLD, MOST_COLD, FELT_LEAST, FELT_MOST,
+    PER_FELT, TOP, BOTTOM,
+) = (np.uint64(k) * T for k in range(13))  # fmt: skip
+"""Rows of a kind of supply: share that reaches the rooms and one over it, outputs, what is felt of them, limits."""
+UNIT_ROWS = np.uint64(13)
+COLD_BINS, WARM_BINS, NO_BIN = np.int32(0), np.int32(BINS), np.int32(2 * BINS)
+"""Where the classes of cooling and of heating begin, and where an hour at rest is counted."""
 
 _jit = numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy", _nrt=False)  # type: ignore[call-overload]
 """For parts that make no arrays: nothing is counted up and down when one is passed on."""
@@ -77,7 +83,7 @@ _jit = numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy", _n
 
 @_jit
 def _reach(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no-untyped-def]
-    """Degrees at each thermostat per watt of each supply, and one over those of its own."""
+    """Degrees at each thermostat per watt of each other supply, and watts per degree of its own."""
     m_count, r_count = np.uint64(inverse.shape[0]), np.uint64(share.shape[1])
     z_count = np.uint64(share.shape[0])
     own = inverse.shape[3] > 1
@@ -97,6 +103,7 @@ def _reach(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no-unt
             for i in range(N):
                 if pull[m, z, z, i] > np.float32(1e-12):
                     inv_own[m, z, i] = ONE / pull[m, z, z, i]
+                pull[m, z, z, i] = ZERO
 
 
 @_jit
@@ -137,12 +144,16 @@ def _times_own(inverse, m, x, y):  # type: ignore[no-untyped-def]
 
 
 @_jit
-def _right_side(t, own, ca_dt, c_e, source, part, air, mass, rhs):  # type: ignore[no-untyped-def]
+def _masses(t, own, e, ca_dt, c_e, source, part, air, mass, rhs):  # type: ignore[no-untyped-def]
+    """Masses follow their rooms; then the right side of the next hour `t`."""
     for r in range(np.uint64(ca_dt.shape[0])):
-        c0, c1, c2 = ca_dt[r], c_e[r, U0], c_e[r, U1]
+        e1, e2, c0, c1, c2 = e[r, U0], e[r, U1], ca_dt[r], c_e[r, U0], c_e[r, U1]
         s = source[U0, t, r] if not own else ZERO
         for i in range(N):
-            rhs[r, i] = (c0 * air[r, i] + c1 * mass[U0, r, i]) + (c2 * mass[U1, r, i] + s)
+            a = air[r, i]
+            first, second = a + e1 * (mass[U0, r, i] - a), a + e2 * (mass[U1, r, i] - a)
+            mass[U0, r, i], mass[U1, r, i] = first, second
+            rhs[r, i] = (c0 * a + c1 * first) + (c2 * second + s)
         if own:
             for p in range(np.uint64(source.shape[0])):
                 s = source[p, t, r]
@@ -182,70 +193,65 @@ def _sense(sensor, used, free, sensed):  # type: ignore[no-untyped-def]
 
 
 @_jit
-def _box(tt, t, limits, profile, same, set_points, held, box):  # type: ignore[no-untyped-def]
-    """Limits and set points of the hour; one value where all lanes share it."""
+def _box(tt, t, limits, profile, set_points, held, box, on_off):  # type: ignore[no-untyped-def]
+    """Limits and set points of the hour; a pair of limits moves as one word."""
+    lanes = np.uint64(box.shape[1])
     for z in range(np.uint64(profile.shape[0])):
-        if same[z]:
-            p = np.uint64(profile[z, U0])
-            top, low = limits[tt, U0, p], -limits[tt, U1, p]
-            for i in range(N):
-                box[U0, z, i] = top
-                box[U1, z, i] = low
-        else:
-            for i in range(N):
-                p = np.uint64(profile[z, i])
-                box[U0, z, i] = limits[tt, U0, p]
-                box[U1, z, i] = -limits[tt, U1, p]
+        for i in range(lanes):
+            box[z, i] = limits[tt, np.uint64(profile[z, i])]
         if held[z, N]:
             s = np.uint64(held[z, U0])
             on, off = set_points[t, U0, s], set_points[t, U1, s]
-            for i in range(N):
-                box[U2, z, i] = on
-                box[U3, z, i] = off
+            for i in range(lanes):
+                on_off[U0, z, i] = on
+                on_off[U1, z, i] = off
         else:
             for i in range(N):
                 s = np.uint64(held[z, i])
-                box[U2, z, i] = set_points[t, U0, s]
-                box[U3, z, i] = set_points[t, U1, s]
+                on_off[U0, z, i] = set_points[t, U0, s]
+                on_off[U1, z, i] = set_points[t, U1, s]
 
 
 @_jit
-def _settle(m, pull, inv_own, box, supply, sensed, w, tolerance_w):  # type: ignore[no-untyped-def]
-    """All thermostats together, by projected Gauss-Seidel from the hour before."""
+def _settle(m, pull, inv_own, box, on_off, supply, sensed, w, tolerance_w):  # type: ignore[no-untyped-def]
+    """All thermostats together, by projected Gauss-Seidel from the hour before.
+
+    It ends where the next sweep would move no supply by more than the tolerance, at the rate of the last two sweeps.
+    """
     z_count = np.uint64(supply.shape[0])
-    allowed, twos = tolerance_w * tolerance_w, z_count // U2 * U2
+    twos = (z_count - U1) // U2 * U2 + U1
     sweeps = 0
-    moving = ONE
-    while moving > ZERO and sweeps < SWEEPS_MAX:
-        moving = ZERO
+    moving = LARGE
+    while moving > tolerance_w and sweeps < SWEEPS_MAX:
+        for i in range(N):
+            w[N + i] = ZERO
         for z in range(z_count):
             for i in range(N):
-                w[i] = sensed[z, i] - pull[m, z, z, i] * supply[z, i]
-            for z2 in range(U0, twos, U2):
+                w[i] = sensed[z, i] + pull[m, z, U0, i] * supply[U0, i]
+            for z2 in range(U1, twos, U2):
                 for i in range(N):
                     w[i] += pull[m, z, z2, i] * supply[z2, i] + pull[m, z, z2 + U1, i] * supply[z2 + U1, i]
             if twos < z_count:
                 for i in range(N):
                     w[i] += pull[m, z, twos, i] * supply[twos, i]
             for i in range(N):
-                own, felt = inv_own[m, z, i], w[i]
-                on, off, top, low = box[U2, z, i], box[U3, z, i], box[U0, z, i], box[U1, z, i]
+                own, felt, moved, before = inv_own[m, z, i], w[i], w[N + i], supply[z, i]
+                on, off, top, low = on_off[U0, z, i], on_off[U1, z, i], box[z, U2 * i], box[z, U2 * i + U1]
                 up, down = (on - felt) * own, (off - felt) * own
                 q = up if up > ZERO else ZERO
                 q = down if down < ZERO else q
                 q = top if q > top else q
                 q = low if q < low else q
-                w[N + i] = q
-            moved = ZERO
-            for i in range(N):
-                q = w[N + i]
-                d = q - supply[z, i]
-                d = d * d
-                moved += ONE if d > allowed else ZERO
                 supply[z, i] = q
-            moving += moved
+                d = q - before
+                d = d if d > ZERO else -d
+                w[N + i] = d if d > moved else moved
+        before = moving
+        moving = ZERO
+        for i in range(N):
+            moving = w[N + i] if w[N + i] > moving else moving
         sweeps += 1
-        if z_count == 1:
+        if z_count == 1 or (sweeps > 1 and moving * moving <= tolerance_w * before):
             break
     return sweeps
 
@@ -260,16 +266,6 @@ def _given(share, used, supply, rhs):  # type: ignore[no-untyped-def]
 
 
 @_jit
-def _masses(e, air, mass):  # type: ignore[no-untyped-def]
-    for r in range(np.uint64(e.shape[0])):
-        e1, e2 = e[r, U0], e[r, U1]
-        for i in range(N):
-            a = air[r, i]
-            mass[U0, r, i] = a + e1 * (mass[U0, r, i] - a)
-            mass[U1, r, i] = a + e2 * (mass[U1, r, i] - a)
-
-
-@_jit
 def _rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type: ignore[no-untyped-def]
     for r in range(np.uint64(use.shape[0])):
         if use[r, clock]:
@@ -278,11 +274,11 @@ def _rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type
                 counts[r, U0, i] += ONE if air[r, i] < low else ZERO
                 counts[r, U1, i] += ONE if air[r, i] > high else ZERO
         if row >= 0:
-            for i in range(N):
+            for i in range(np.uint64(air.shape[1])):
                 watched[np.uint64(row), r, i] = air[r, i]
 
 
-# ---- units: hours in the last axis; every series is a row of one workspace ----
+# ---- units: hours in the last axis; what all lanes share stands in tables, made once a chunk ----
 
 
 @_jit
@@ -309,84 +305,118 @@ def _sensible(total, flow, base, slope, least):  # type: ignore[no-untyped-def]
 
 
 @_jit
-def _limits_of_unit(w, k, numbers, kinds, t0, outdoor_c, sun, pair, whole, law):  # type: ignore[no-untyped-def]
-    """Most heat and sensible cold that a unit brings to its rooms; its part of a shared outdoor unit at most."""
-    a, b, fan, flow, loss = numbers[k, U4], numbers[k, U5], numbers[k, U3], numbers[k, U10], numbers[k, U13]
-    ac, bc, cc = numbers[k, U6], numbers[k, U7], numbers[k, U8]
-    base, slope, least = law[U0], law[U1], law[U2]
-    row, out = np.uint64(kinds[k, U1]), np.uint64(kinds[k, U2])
+def _unit_rows(k, numbers, kinds, t0, outdoor_c, sun, pair, whole, law, unit):  # type: ignore[no-untyped-def]
+    """An indoor unit over the chunk: share that reaches the rooms, outputs, and the most that it brings to its rooms.
+
+    Its part of a shared outdoor unit limits that.
+    """
+    a, b, ac, bc, cc = numbers[k, U4], numbers[k, U5], numbers[k, U6], numbers[k, U7], numbers[k, U8]
+    fan_low, fan_high, quiet, full = numbers[k, U2], numbers[k, U3], numbers[k, U9], numbers[k, U10]
+    loss = numbers[k, U13]
+    base, slope, law_least = law[U0], law[U1], law[U2]
+    u0 = k * UNIT_ROWS * T
+    row, out, shared = np.uint64(kinds[k, U1]), np.uint64(kinds[k, U2]), kinds[k, U0] == SHARED
     for t in range(T):
         h = t0 + t
         warm = ONE - (ONE - _reached(a, b, ZERO, outdoor_c[h], sun[h])) * loss
         cold = ONE - (ONE - _reached(ac, bc, cc, outdoor_c[h], sun[h])) * loss
-        most = _fanned(pair[row, U3, h], -fan)
+        most_warm, most = _fanned(pair[row, U1, h], fan_high), _fanned(pair[row, U3, h], -fan_high)
+        low = _fanned(pair[row, U2, h], -fan_low)
+        low = low if low > ONE else ONE
+        high = most if most > TWO else TWO
+        felt_low = _sensible(low, quiet, base, slope, law_least)
+        unit[u0 + REACH_WARM + t] = warm
+        unit[u0 + PER_WARM + t] = ONE / warm
+        unit[u0 + LEAST_WARM + t] = _fanned(pair[row, U0, h], fan_low)
+        unit[u0 + MOST_WARM + t] = most_warm
+        unit[u0 + REACH_COLD + t] = cold
+        unit[u0 + PER_COLD + t] = ONE / cold
+        unit[u0 + LEAST_COLD + t] = low
+        unit[u0 + MOST_COLD + t] = high
+        unit[u0 + FELT_LEAST + t] = felt_low
+        unit[u0 + FELT_MOST + t] = _sensible(high, full, base, slope, law_least)
+        unit[u0 + PER_FELT + t] = low / felt_low
+        unit[u0 + TOP + t] = most_warm * warm
+    for t in range(T):
+        most = _fanned(pair[row, U3, t0 + t], -fan_high)
         at_least = most if most > ONE else ONE
-        share = _sensible(at_least, flow, base, slope, least) / at_least
-        heat = pair[row, U1, h]
-        w[HEAT, t] = _fanned(heat, fan) * warm
-        w[COOL, t] = most * share * cold
-        w[WARM, t] = warm
-        w[LOAD, t] = cold * share
-    if kinds[k, U0] == SHARED:
+        unit[u0 + BOTTOM + t] = most * (_sensible(at_least, full, base, slope, law_least) / at_least)
+    if shared:
         part, part_c = numbers[k, U11], numbers[k, U12]
         for t in range(T):
-            top, low = whole[out, U0, U2, t0 + t] * part * w[WARM, t], whole[out, U1, U2, t0 + t] * part_c * w[LOAD, t]
-            heat, cool = w[HEAT, t], w[COOL, t]
-            w[HEAT, t] = heat if heat < top else top
-            w[COOL, t] = cool if cool < low else low
+            most = _fanned(pair[row, U3, t0 + t], -fan_high)
+            at_least = most if most > ONE else ONE
+            share = _sensible(at_least, full, base, slope, law_least) / at_least
+            top = whole[out, U0, U2, t0 + t] * part * unit[u0 + REACH_WARM + t]
+            low = whole[out, U1, U2, t0 + t] * part_c * share
+            heat, cool = unit[u0 + TOP + t], unit[u0 + BOTTOM + t]
+            unit[u0 + TOP + t] = heat if heat < top else top
+            unit[u0 + BOTTOM + t] = cool if cool < low else low
+    for t in range(T):
+        unit[u0 + BOTTOM + t] *= unit[u0 + REACH_COLD + t]
 
 
 @_jit
-def _limits(t0, outdoor_c, sun, pair, whole, series, numbers, kinds, law, limits, w):  # type: ignore[no-untyped-def]
-    """Limits of all supplies of the block over one chunk."""
+def _supply_rows(t0, weather, tables, profiles, unit, limits):  # type: ignore[no-untyped-def]
+    """All supplies of the block over one chunk; their limits once more with the supplies last."""
+    outdoor_c, sun = weather
+    pair, whole, series = tables
+    numbers, kinds, law = profiles
     for k in range(np.uint64(numbers.shape[0])):
-        kind = kinds[k, U0]
+        kind, row, u0 = kinds[k, U0], np.uint64(kinds[k, U1]), k * UNIT_ROWS * T
         if kind == FLAT:
             for t in range(T):
-                w[HEAT, t] = numbers[k, U0]
-                w[COOL, t] = numbers[k, U1]
+                unit[u0 + TOP + t] = numbers[k, U0]
+                unit[u0 + BOTTOM + t] = numbers[k, U1]
         elif kind == SERIES:
-            row = np.uint64(kinds[k, U1])
             for t in range(T):
-                w[HEAT, t] = series[row, U0, t0 + t]
-                w[COOL, t] = series[row, U1, t0 + t]
+                unit[u0 + TOP + t] = series[row, U0, t0 + t]
+                unit[u0 + BOTTOM + t] = series[row, U1, t0 + t]
         else:
-            _limits_of_unit(w, k, numbers, kinds, t0, outdoor_c, sun, pair, whole, law)
+            _unit_rows(k, numbers, kinds, t0, outdoor_c, sun, pair, whole, law, unit)
         for t in range(T):
-            limits[t, U0, k] = w[HEAT, t]
-            limits[t, U1, k] = w[COOL, t]
+            limits[t, U2 * k] = unit[u0 + TOP + t]
+            limits[t, U2 * k + U1] = -unit[u0 + BOTTOM + t]
 
 
 @_jit
-def _take(buf, z, i, w, z0, zone_sums):  # type: ignore[no-untyped-def]
-    """One supply of one lane by the hour; its heat and cold are counted."""
-    up, down = ZERO, ZERO
-    for t in range(T):
-        w[z0, t] = buf[t, z, i]
-    for t in range(T):
-        x = w[z0, t]
-        up += x if x > ZERO else ZERO
-        down -= x if x < ZERO else ZERO
-    zone_sums[z, U0, i] += up
-    zone_sums[z, U1, i] += down
+def _machine_rows(t0, whole, rows, fans, machine):  # type: ignore[no-untyped-def]
+    """Outdoor units with the fans of their indoor units: least, middle and most output and the COP at each."""
+    for o in range(np.uint64(rows.shape[0])):
+        row = np.uint64(rows[o])
+        for m in range(U2):
+            m0 = (o * U2 + m) * U6 * T
+            for k in range(U6):
+                fan = fans[o, U0] if k in (U0, U3) else fans[o, U1]
+                fan = -fan if m == U1 and k < U3 else fan
+                for t in range(T):
+                    machine[m0 + k * T + t] = _fanned(whole[row, m, k, t0 + t], fan)
+            for k in range(U3):
+                for t in range(T):
+                    power = machine[m0 + (k + U3) * T + t]
+                    machine[m0 + (k + U3) * T + t] = machine[m0 + k * T + t] / (power if power > SMALL else LARGE)
 
 
 @_jit
-def _clear(w):  # type: ignore[no-untyped-def]
-    for t in range(T):
-        w[HEAT, t] = ZERO
-        w[COOL, t] = ZERO
-        w[LOAD, t] = ZERO
-        w[REACH, t] = ZERO
-        w[PAUSE, t] = ZERO
+def _add_up(given, i, zone_sums):  # type: ignore[no-untyped-def]
+    """Heat and cold of every supply of a lane."""
+    for z in range(np.uint64(zone_sums.shape[0])):
+        q0, up, down = (z * N + i) * T, ZERO, ZERO
+        for t in range(T):
+            x = given[q0 + t]
+            up += x if x > ZERO else ZERO
+            down -= x if x < ZERO else ZERO
+        zone_sums[z, U0, i] += up
+        zone_sums[z, U1, i] += down
 
 
 @_jit
-def _add_asked(w, z0):  # type: ignore[no-untyped-def]
+def _asked(given, q0, w, keep):  # type: ignore[no-untyped-def]
+    """What the rooms ask of an outdoor unit, one indoor unit after the other; `keep` is 0 for the first."""
     for t in range(T):
-        x = w[z0, t]
-        w[HEAT, t] += x if x >= LEAST_W else ZERO
-        w[COOL, t] -= x if x <= -LEAST_W else ZERO
+        x = given[q0 + t]
+        w[HEAT + t] = keep * w[HEAT + t] + (x if x >= LEAST_W else ZERO)
+        w[COOL + t] = keep * w[COOL + t] - (x if x <= -LEAST_W else ZERO)
 
 
 @_jit
@@ -394,278 +424,265 @@ def _modes(w):  # type: ignore[no-untyped-def]
     """The mode with more asked is met; 1 where there are hours of heating, 2 more where of cooling."""
     any_heat, any_cool = ZERO, ZERO
     for t in range(T):
-        x, y = w[HEAT, t], w[COOL, t]
+        x, y = w[HEAT + t], w[COOL + t]
         warm = ONE if x >= y else ZERO
-        w[WARM, t] = warm
+        w[WARM + t] = warm
         any_heat += x * warm
         any_cool += y * (ONE - warm)
     if any_heat <= ZERO:
         for t in range(T):
-            w[WARM, t] = ZERO
+            w[WARM + t] = ZERO
     return (U1 if any_heat > ZERO else U0) + (U2 if any_cool > ZERO else U0)
 
 
 @_jit
-def _heating(w, z0, numbers, k, t0, outdoor_c, sun, pair, row, least_k, loss, weight):  # type: ignore[no-untyped-def]
-    a, b, low, high = numbers[k, U4], numbers[k, U5], numbers[k, U2], numbers[k, U3]
+def _heating(given, q0, w, z0, unit, u0, shares, keep, again):  # type: ignore[no-untyped-def]
+    """A unit's hours of heating: what it is asked, its range, and its part in its outdoor unit.
+
+    `keep` is 0 where the outdoor unit's rows begin with it, `again` where its own do.
+    """
+    least_k, weight, fan_w = shares
     for t in range(T):
-        h = t0 + t
-        d = ONE - (ONE - _reached(a, b, ZERO, outdoor_c[h], sun[h])) * loss
-        q, least, most = w[z0, t], pair[row, U0, h], pair[row, U1, h]
-        x = q / d
+        warm, q, d = w[WARM + t], given[q0 + t], unit[u0 + REACH_WARM + t]
+        x = warm * q * unit[u0 + PER_WARM + t]
         x = x if q >= LEAST_W else ZERO
-        w[z0 + ASKED, t] = x
-        w[z0 + SENSIBLE, t] = x
-        w[z0 + LEAST, t] = _fanned(least, low) * least_k
-        w[z0 + MOST, t] = _fanned(most, high)
-        w[REACH, t] += weight * d * w[WARM, t]
+        w[z0 + ASKED + t] = again * w[z0 + ASKED + t] + x
+        w[z0 + LEAST + t] = again * w[z0 + LEAST + t] + warm * unit[u0 + LEAST_WARM + t] * least_k
+        w[z0 + MOST + t] = again * w[z0 + MOST + t] + warm * unit[u0 + MOST_WARM + t]
+        w[REACH + t] = keep * w[REACH + t] + weight * d * warm
+        w[LOAD + t] = keep * w[LOAD + t] + x
+        w[PAUSE + t] = keep * w[PAUSE + t] + (fan_w if x > ZERO else ZERO)
 
 
 @_jit
-def _cooling(w, z0, numbers, k, t0, outdoor_c, sun, pair, row, least_k, loss, weight, law):  # type: ignore[no-untyped-def]
-    """Total cooling asked for a sensible one; hours of heating keep theirs."""
-    a, b, c, fan, fan_high = numbers[k, U6], numbers[k, U7], numbers[k, U8], numbers[k, U2], numbers[k, U3]
-    quiet, full = numbers[k, U9], numbers[k, U10]
-    base, slope, least = law[U0], law[U1], law[U2]
+def _cooling(given, q0, w, z0, unit, u0, shares, keep, again):  # type: ignore[no-untyped-def]
+    """A unit's hours of cooling; the total output for a sensible one."""
+    least_k, weight, fan_w = shares
     for t in range(T):
-        h = t0 + t
-        d = ONE - (ONE - _reached(a, b, c, outdoor_c[h], sun[h])) * loss
-        q, heats = w[z0, t], w[WARM, t]
-        asked, felt, old_lo, old_hi = w[z0 + ASKED, t], w[z0 + SENSIBLE, t], w[z0 + LEAST, t], w[z0 + MOST, t]
-        x = -q / d
+        cold, q, d = ONE - w[WARM + t], given[q0 + t], unit[u0 + REACH_COLD + t]
+        x = -cold * q * unit[u0 + PER_COLD + t]
         x = x if q <= -LEAST_W else ZERO
-        lo, hi = _fanned(pair[row, U2, h], -fan), _fanned(pair[row, U3, h], -fan_high)
-        lo = lo if lo > ONE else ONE
-        hi = hi if hi > TWO else TWO
-        low, high = _sensible(lo, quiet, base, slope, least) * least_k, _sensible(hi, full, base, slope, least)
-        lo = lo * least_k
+        lo, hi = unit[u0 + LEAST_COLD + t] * least_k, unit[u0 + MOST_COLD + t]
+        low, high = unit[u0 + FELT_LEAST + t] * least_k, unit[u0 + FELT_MOST + t]
         span = high - low
         span = span if span > SMALL else SMALL
-        under, over = x * lo / low, lo + (x - low) / span * (hi - lo)
+        under, over = x * unit[u0 + PER_FELT + t], lo + (x - low) / span * (hi - lo)
         total = under if x <= low else over
         total = total if x > ZERO else ZERO
-        w[z0 + ASKED, t] = asked if heats > HALF else total
-        w[z0 + SENSIBLE, t] = felt if heats > HALF else x
-        w[z0 + LEAST, t] = old_lo if heats > HALF else lo
-        w[z0 + MOST, t] = old_hi if heats > HALF else hi
-        w[REACH, t] += (ONE - heats) * weight * d
+        w[z0 + ASKED + t] = again * w[z0 + ASKED + t] + total
+        w[z0 + SENSIBLE + t] = x
+        w[z0 + LEAST + t] = again * w[z0 + LEAST + t] + cold * lo
+        w[z0 + MOST + t] = again * w[z0 + MOST + t] + cold * hi
+        w[REACH + t] = keep * w[REACH + t] + weight * d * cold
+        w[LOAD + t] = keep * w[LOAD + t] + total
+        w[PAUSE + t] = keep * w[PAUSE + t] + (fan_w if total > ZERO else ZERO)
 
 
 @_jit
-def _join(w, z0, fan_w):  # type: ignore[no-untyped-def]
-    """What a unit asks of its outdoor unit, and what its fan takes in pauses."""
+def _power(w, m, machine, m0, cold, t0, least_k, start_k, cap, keep, slot, sums):  # type: ignore[no-untyped-def]
+    """Power, cycling and starts of an outdoor unit in one mode; where it stands in its range, for its sound."""
+    power, runs_sum, cold_runs, given_sum = ZERO, ZERO, ZERO, ZERO
+    running, below_sum, starts, at_sum = ZERO, ZERO, ZERO, ZERO
     for t in range(T):
-        x = w[z0 + ASKED, t]
-        w[LOAD, t] += x
-        w[PAUSE, t] += fan_w if x > ZERO else ZERO
-
-
-@_jit
-def _outputs(w, t0, both, whole, row, fan_low, fan_high, least_k):  # type: ignore[no-untyped-def]
-    """Least, middle and most output of an outdoor unit in its mode, and the COP at each."""
-    hot, cold = U0 if both != U2 else U1, U1 if both != U1 else U0
-    for k in range(U6):
-        fan = fan_low if k in (U0, U3) else fan_high
-        sign = ONE if k >= U3 else -ONE
-        for t in range(T):
-            warm, by_heat, by_cold = w[WARM, t], whole[row, hot, k, t0 + t], whole[row, cold, k, t0 + t]
-            base = by_heat if warm > HALF else by_cold
-            more = fan if warm > HALF else sign * fan
-            w[LOW + k, t] = _fanned(base, more)
-    for t in range(T):
-        a, b, c = w[LOW, t], w[MID, t], w[HIGH, t]
-        x, y, z = w[COP0, t], w[COP1, t], w[COP2, t]
-        x = x if x > SMALL else LARGE
-        y = y if y > SMALL else LARGE
-        z = z if z > SMALL else LARGE
-        w[LOW, t] = a * least_k
-        w[COP0, t] = a / x
-        w[COP1, t] = b / y
-        w[COP2, t] = c / z
-
-
-@_jit
-def _power(w, t0, cold, start_k, cap, sums):  # type: ignore[no-untyped-def]
-    """Power, cycling and starts of one outdoor unit over the chunk."""
-    power, runs_sum, cold_runs, heat_sum, cold_sum = ZERO, ZERO, ZERO, ZERO, ZERO
-    running, below_sum, starts, heat_at, cold_at = ZERO, ZERO, ZERO, ZERO, ZERO
-    for t in range(T):
-        low, mid, high, asked = w[LOW, t], w[MID, t], w[HIGH, t], w[LOAD, t]
-        warm, reach, pause = w[WARM, t], w[REACH, t], w[PAUSE, t]
-        heat, cool, chill = w[HEAT, t], w[COOL, t], cold[t0 + t]
+        low, mid, high = machine[m0 + t] * least_k, machine[m0 + U1 * T + t], machine[m0 + U2 * T + t]
+        c0, c1, c2 = machine[m0 + U3 * T + t], machine[m0 + U4 * T + t], machine[m0 + U5 * T + t]
+        mask = w[WARM + t] if m == U0 else ONE - w[WARM + t]
+        asked, reach, pause, chill = w[LOAD + t] * mask, w[REACH + t], w[PAUSE + t], cold[t0 + t]
         mid = mid if mid > low else low
-        c0, c1, c2 = w[COP0, t], w[COP1, t], w[COP2, t]
         met = asked if asked < high else high
         on = ONE if met > ZERO else ZERO
-        low_at = low if low > SMALL else SMALL
-        x = met / low_at
+        low_at, span = low if low > SMALL else SMALL, high - low
+        span = span if span > SMALL else SMALL
+        part = ONE / (low_at * span)
+        x = met * (span * part)
         x = (x if x < ONE else ONE) * on
+        place = (asked - low) * (low_at * part)
+        place = place if place > ZERO else ZERO
+        place = place if place < ONE else ONE
         below = on if met < low else ZERO
-        lo_span, hi_span = mid - low, high - mid
-        lo_span = lo_span if lo_span > SMALL else LARGE
-        hi_span = hi_span if hi_span > SMALL else LARGE
-        lo_cop = c0 + (met - low) / lo_span * (c1 - c0)
-        hi_cop = c1 + (met - mid) / hi_span * (c2 - c1)
-        cop = lo_cop if met <= mid else hi_cop
+        lower = met <= mid
+        start = low if lower else mid
+        spread = (mid - low) if lower else (high - mid)
+        spread = spread if spread > SMALL else LARGE
+        cop = (c0 if lower else c1) + (met - start) / spread * ((c1 - c0) if lower else (c2 - c1))
         cop = c0 if met < low else cop
-        loss = ONE - DEGRADATION * (ONE - x) * below
-        cop_at = cop if cop > SMALL else LARGE
+        cop_at = (cop if cop > SMALL else LARGE) * (ONE - DEGRADATION * (ONE - x) * below)
         asked_at = asked if asked > SMALL else SMALL
-        scale = met / asked_at
-        scale = scale if asked > SMALL else ONE
+        part = ONE / (cop_at * asked_at)
+        scale = met * (cop_at * part) if asked > SMALL else ONE
         at_room = asked * reach
         runs = ONE if at_room > LEAST_W else ZERO
         most = start_k * low * reach
         most = most if most < cap else cap
-        span = high - low
-        span = span if span > SMALL else SMALL
-        o = (asked - low) / span
-        o = o if o > ZERO else ZERO
-        given = (heat * warm + cool * (ONE - warm)) * scale
-        power += met / (cop_at * loss) + (ONE - x) * below * pause
+        power += met * (asked_at * part) + (ONE - x) * below * pause
         runs_sum += x
         cold_runs += x * chill
-        heat_sum += given * warm
-        cold_sum += given * (ONE - warm)
+        given_sum += w[HEAT + m * T + t] * mask * scale
         running += runs
         below_sum += runs * below
         starts += FOUR * most * x * (ONE - x) * below * runs
-        heat_at += at_room * warm
-        cold_at += at_room * (ONE - warm)
-        w[RUN, t] = x
-        w[OUT_PLACE, t] = o if o < ONE else ONE
-    sums[U0], sums[U1], sums[U2], sums[U3], sums[U4] = power, runs_sum, cold_runs, heat_sum, cold_sum
-    sums[U5], sums[U6], sums[U7], sums[U8], sums[U9] = running, below_sum, starts, heat_at, cold_at
+        at_sum += at_room
+        w[RUN + t] = keep * w[RUN + t] + x
+        f = place * STEPS
+        n = np.int32(f)
+        n = n if n < LAST_STEP else LAST_STEP
+        slot[t] = n * np.int32(8)
+        w[LOUD + t] = x
+        w[LOUDER + t] = x * (f - np.float32(n))
+    sums[U0] += power
+    sums[U1] += runs_sum
+    sums[U2] += cold_runs
+    sums[U3 + m] += given_sum
+    sums[U5] += running
+    sums[U6] += below_sum
+    sums[U7] += starts
+    sums[U8 + m] += at_sum
 
 
 @_jit
-def _wet_hours(w, wet):  # type: ignore[no-untyped-def]
-    """Hours of cooling below the least output, packed; how many, up to a multiple of 16."""
+def _wet_hours(w, machine, m0, least_k):  # type: ignore[no-untyped-def]
+    """Hours of cooling below the least output; whether there are any."""
     found = ZERO
     for t in range(T):
-        load, low, warm = w[LOAD, t], w[LOW, t], w[WARM, t]
-        b = ONE - warm
+        load, low = w[LOAD + t], machine[m0 + t] * least_k
+        b = ONE - w[WARM + t]
         b = b if load > ZERO else ZERO
         b = b if load < low else ZERO
-        w[BELOW, t] = b
+        w[BELOW + t] = b
+        w[REST + t] = load
         found += b
-    if found <= ZERO:
-        return U0
-    count = U0
+    return found > ZERO
+
+
+@_jit
+def _moist(w, z0, runs_on):  # type: ignore[no-untyped-def]
+    """The moist share of a unit's cooling that may come back; what no moisture comes back to is the rest."""
     for t in range(T):
-        if w[BELOW, t] > ZERO:
-            wet[count] = t
-            w[WET_LOAD, count], w[WET_LOW, count] = w[LOAD, t], w[LOW, t]
-            count += U1
-    most = (count + PACK - U1) // PACK * PACK
-    for j in range(count, most):
-        wet[j] = T
-        w[WET_LOAD, j], w[WET_LOW, j] = ZERO, ONE
-    return most
+        asked, felt = w[z0 + ASKED + t], w[z0 + SENSIBLE + t]
+        asked_at = asked if asked > SMALL else SMALL
+        share = (asked - felt) / asked_at * (runs_on * w[BELOW + t])
+        share = share if share > ZERO else ZERO
+        w[z0 + SHARE + t] = share
+        w[REST + t] -= asked if share > ZERO else ZERO
 
 
 @_jit
-def _packed(w, z0, wet, count, runs_on):  # type: ignore[no-untyped-def]
-    """A unit's packed hours: total and sensible cooling, and the moist share that may come back."""
-    for j in range(count):
-        t = np.uint64(wet[j])
-        asked, felt = w[z0 + ASKED, t] if t < T else ZERO, w[z0 + SENSIBLE, t] if t < T else ZERO
-        w[z0 + WET, j], w[z0 + WET_ASKED, j] = felt, asked
-        w[z0 + WET_SHARE, j] = (asked - felt) / asked * runs_on if asked > ZERO else ZERO
+def _kept_of(w, machine, m0, least_k, kept):  # type: ignore[no-untyped-def]
+    """Share of the moisture that stays removed at the load so far, and how it grows with the load."""
+    k0, k1, k2, k3, k4 = kept
+    for t in range(T):
+        low = machine[m0 + t] * least_k
+        per = ONE / (low if low > SMALL else SMALL)
+        x = w[LOAD + t] * per
+        x = x if x < ONE else ONE
+        y = k0 + x * (k1 + x * (k2 + x * (k3 + x * k4)))
+        slope = k1 + x * (TWO * k2 + x * (THREE * k3 + x * (FOUR * k4)))
+        on = y > ZERO
+        w[KEEP + t] = (y if y < ONE else ONE) if on else ZERO
+        w[KEEP_SLOPE + t] = slope * per if on else ZERO
+        w[SUM + t] = w[REST + t]
+        w[SLOPE + t] = ONE
 
 
 @_jit
-def _kept_of(w, kept, count):  # type: ignore[no-untyped-def]
-    for j in range(count):
-        x = w[WET_LOAD, j] / w[WET_LOW, j]
-        f = (x if x < ONE else ONE) * KEPT_STEPS
-        k = np.int32(f)
-        k = k if k < KEPT_LAST else KEPT_LAST
-        low_at, high_at = kept[np.uint32(k)], kept[np.uint32(k) + np.uint32(1)]
-        w[KEEP, j] = low_at + (f - np.float32(k)) * (high_at - low_at)
+def _add_wet(w, z0):  # type: ignore[no-untyped-def]
+    """A unit's total with moisture coming back, and what of it follows the load."""
+    for t in range(T):
+        s, felt = w[z0 + SHARE + t], w[z0 + SENSIBLE + t]
+        by = ONE / (ONE - s * w[KEEP + t])
+        total = felt * by
+        w[z0 + ASKED + t] = total if s > ZERO else w[z0 + ASKED + t]
+        w[SUM + t] += total if s > ZERO else ZERO
+        w[SLOPE + t] -= total * by * s * w[KEEP_SLOPE + t]
 
 
 @_jit
-def _drier(w, z0, count):  # type: ignore[no-untyped-def]
-    """A unit's total with moisture coming back; the load moves by as much."""
-    moved = ZERO
-    for j in range(count):
-        s, asked, felt, keep = w[z0 + WET_SHARE, j], w[z0 + WET_ASKED, j], w[z0 + WET, j], w[KEEP, j]
-        d = felt / (ONE - s * keep) - asked
-        d = d if s > ZERO else ZERO
-        w[z0 + WET_ASKED, j] = asked + d
-        w[WET_LOAD, j] += d
-        d = d if d > ZERO else -d
-        moved += ONE if d > HALF_W else ZERO
-    return moved
+def _nearer(w, newton):  # type: ignore[no-untyped-def]
+    """The load by a step of Newton's method, or as it was added up."""
+    for t in range(T):
+        slope, load = w[SLOPE + t], w[LOAD + t]
+        slope = slope if slope > LEAST_SLOPE else LEAST_SLOPE
+        w[LOAD + t] = load + (w[SUM + t] - load) / slope if newton else w[SUM + t]
 
 
 @_jit
-def _spread(w, z0, wet, count):  # type: ignore[no-untyped-def]
-    """Packed totals back to their hours."""
-    for j in range(count):
-        t = np.uint64(wet[j])
-        if t < T:
-            now = w[z0 + WET_ASKED, j]
-            w[LOAD, t] += now - w[z0 + ASKED, t]
-            w[z0 + ASKED, t] = now
-
-
-@_jit
-def _place(w, z0):  # type: ignore[no-untyped-def]
+def _place(w, z0, slot):  # type: ignore[no-untyped-def]
     """Where an indoor unit stands in its range while it runs, and for what share of the hour."""
     for t in range(T):
-        low, asked = w[z0 + LEAST, t], w[z0 + ASKED, t]
-        span = w[z0 + MOST, t] - low
-        x = w[RUN, t]
+        low, asked, x = w[z0 + LEAST + t], w[z0 + ASKED + t], w[RUN + t]
+        span = w[z0 + MOST + t] - low
         x_at = x if x > SMALL else SMALL
         span = span if span > SMALL else SMALL
-        f = (asked / x_at - low) / span
-        f = f if f > ZERO else ZERO
-        w[PLACE, t] = f if f < ONE else ONE
-        w[UNIT, t] = x if asked > ZERO else ZERO
+        p = (asked - low * x_at) / (x_at * span)
+        p = p if p > ZERO else ZERO
+        p = p if p < ONE else ONE
+        u = x if asked > ZERO else ZERO
+        f = p * STEPS
+        n = np.int32(f)
+        n = n if n < LAST_STEP else LAST_STEP
+        slot[t] = n * np.int32(8)
+        w[LOUD + t] = u
+        w[LOUDER + t] = u * (f - np.float32(n))
+        b = np.int32(p * CLASSES + np.float32(0.9999)) + (WARM_BINS if w[WARM + t] > HALF else COLD_BINS)
+        slot[T + t] = b if u > ZERO else NO_BIN
 
 
 @_jit
-def _classes(w, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
+def _classes(slot, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
     """Classes of one unit in one set of hours."""
     for m in range(count):
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            if w[UNIT, t] > ZERO:
-                b = np.uint64(w[PLACE, t] * CLASSES + np.float32(0.9999))
-                hist[i, s, z, U1 if w[WARM, t] > HALF else U0, b] += np.uint16(1)
+            hist[i, s, z, np.uint64(slot[T + t])] += np.uint16(1)
 
 
 @_jit
-def _heard(w, spans, s, count, curves, c, gain, i, e, energy):  # type: ignore[no-untyped-def]
-    """Sound energy of one unit in the hours of one set, added to the nights that they belong to."""
-    for m in range(count):
-        total = ZERO
-        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u = w[UNIT, t]
-            if u > ZERO:
-                f = w[PLACE, t] * STEPS
-                k = np.int32(f)
-                k = k if k < LAST_STEP else LAST_STEP
-                part, n = f - np.float32(k), np.uint64(k)
-                total += (curves[c, n] + part * (curves[c, n + U1] - curves[c, n])) * u
-        energy[i, e, np.uint64(spans[s, m, U2])] += total * gain
+def _high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
+    """Quantile of the place in the output range, by mode, linear within a class; -1 where a unit never runs."""
+    for i in range(lanes):
+        for s in range(np.uint64(hist.shape[1])):
+            for z in range(np.uint64(hist.shape[2])):
+                for m in range(U2):
+                    base, total = m * np.uint64(BINS), ZERO
+                    for b in range(np.uint64(BINS)):
+                        total += np.float32(hist[i, s, z, base + b])
+                    if total <= ZERO:
+                        high[i, s, z, m] = -ONE
+                        continue
+                    wanted, before, b = quantile * (total - ONE), ZERO, U0  # type: ignore[assignment]
+                    own = np.float32(hist[i, s, z, base])
+                    while before + own <= wanted:
+                        before += own
+                        b += U1  # type: ignore[assignment]
+                        own = np.float32(hist[i, s, z, base + b])
+                    inside = (wanted - before) / own
+                    high[i, s, z, m] = (np.float32(b) - ONE + inside) / CLASSES if b > U0 else ZERO
 
 
 @_jit
-def _heard_outside(w, spans, s, count, curves, cool, heat, i, energy):  # type: ignore[no-untyped-def]
+def _heard(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
+    """Sound energy of one unit at four listeners in the hours of one set, added to the nights that they belong to."""
+    row = q * (SOUND_STEPS * U8)
     for m in range(count):
-        total = ZERO
+        a0, a1, a2, a3 = ZERO, ZERO, ZERO, ZERO
+        b0, b1, b2, b3 = ZERO, ZERO, ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u = w[RUN, t]
-            if u > ZERO:
-                f = w[OUT_PLACE, t] * STEPS
-                k = np.int32(f)
-                k = k if k < LAST_STEP else LAST_STEP
-                part, n = f - np.float32(k), np.uint64(k)
-                c = heat if w[WARM, t] > HALF else cool
-                total += (curves[c, n] + part * (curves[c, n + U1] - curves[c, n])) * u
-        energy[i, np.uint64(spans[s, m, U2])] += total
+            u, v = w[LOUD + t], w[LOUDER + t]
+            if u < ZERO:  # never: but a second way out keeps the compiler from gathering for one listener at a time
+                break
+            n = row + np.uint64(np.uint32(slot[t]))
+            a0 += u * energy[n]
+            a1 += u * energy[n + U1]
+            a2 += u * energy[n + U2]
+            a3 += u * energy[n + U3]
+            b0 += v * energy[n + U4]
+            b1 += v * energy[n + U5]
+            b2 += v * energy[n + U6]
+            b3 += v * energy[n + U7]
+        night = np.uint64(spans[s, m, U2])
+        heard[i, np.uint64(ears[q, U0]), night] += (a0 + b0) * gain
+        heard[i, np.uint64(ears[q, U1]), night] += (a1 + b1) * gain
+        heard[i, np.uint64(ears[q, U2]), night] += (a2 + b2) * gain
+        heard[i, np.uint64(ears[q, U3]), night] += (a3 + b3) * gain
 
 
 @_jit
@@ -685,68 +702,88 @@ def _spans_of(masks, starts, s, hours, days, t0, spans):  # type: ignore[no-unty
 
 
 @_jit
-def _group(  # type: ignore[no-untyped-def]
-    w, i, g, t0, profile, lead, weight, runs_on, quiet_w, a_count, least_k, loss, row, start_k, fan_low, fan_high, cap,
-    numbers, kinds, law, outdoor_c, sun, cold, pair, whole, kept, wet, sums,
+def _ask(given, i, g, w, unit, units, both):  # type: ignore[no-untyped-def]
+    """All indoor units of an outdoor unit: their hours of heating, then those of cooling."""
+    profile, lead, weight, _, quiet_w, least_k, unit_count = units
+    keep = ZERO
+    for z in range(np.uint64(unit_count[i])):
+        if lead[z, i] == g:
+            z0, q0, u0 = z * OWN_ROWS + FIRST, (z * N + i) * T, np.uint64(profile[z, i]) * UNIT_ROWS * T
+            shares, again = (least_k[i], weight[z, i], quiet_w[z, i]), ZERO
+            if both != U2:
+                _heating(given, q0, w, z0, unit, u0, shares, keep, again)
+                keep, again = ONE, ONE
+            if both != U1:
+                _cooling(given, q0, w, z0, unit, u0, shares, keep, again)
+                keep = ONE
+
+
+@_jit
+def _dry(i, g, w, machine, m0, units, kept):  # type: ignore[no-untyped-def]
+    """What drains from the coils in pauses goes back into the air, so that units ask for more."""
+    _, lead, _, runs_on, _, least_k, unit_count = units
+    a_count = np.uint64(unit_count[i])
+    if not _wet_hours(w, machine, m0, least_k[i]):
+        return
+    for z in range(a_count):
+        if lead[z, i] == g:
+            _moist(w, z * OWN_ROWS + FIRST, runs_on[z, i])
+    for step in range(WET_STEPS + 1):
+        _kept_of(w, machine, m0, least_k[i], kept)
+        for z in range(a_count):
+            if lead[z, i] == g:
+                _add_wet(w, z * OWN_ROWS + FIRST)
+        _nearer(w, step < WET_STEPS)
+
+
+@_jit
+def _outdoor(  # type: ignore[no-untyped-def]
+    given, i, g, t0, w, slot, unit, machine, cold, units, groups, kept, spans, span_count, sound, out_rows,
+    heard, sums,
 ):  # fmt: skip
     """One outdoor unit of one lane over a chunk; whether it ran at all."""
-    _clear(w)
-    for z in range(a_count):
+    lead, least_k, unit_count = units[1], units[5], units[6]
+    place, start_k, cap = groups
+    keep = ZERO
+    for z in range(np.uint64(unit_count[i])):
         if lead[z, i] == g:
-            _add_asked(w, FIRST + z * OWN_ROWS)
-    both = _modes(w)
+            _asked(given, (z * N + i) * T, w, keep)
+            keep = ONE
+    both, m0 = _modes(w), np.uint64(place[g, i]) * (U2 * U6 * T)
     if both == U0:
         return False
-    for z in range(a_count):
-        if lead[z, i] == g:
-            z0, k = FIRST + z * OWN_ROWS, np.uint64(profile[z, i])
-            own = np.uint64(kinds[k, U1])
-            if both != U2:
-                _heating(w, z0, numbers, k, t0, outdoor_c, sun, pair, own, least_k, loss, weight[z, i])
-            if both != U1:
-                _cooling(w, z0, numbers, k, t0, outdoor_c, sun, pair, own, least_k, loss, weight[z, i], law)
-            _join(w, z0, quiet_w[z, i])
-    _outputs(w, t0, both, whole, np.uint64(row[g, i]), fan_low[g, i], fan_high[g, i], least_k)
-    packed = _wet_hours(w, wet) if both != U1 else U0
-    if packed > U0:
-        for z in range(a_count):
-            if lead[z, i] == g:
-                _packed(w, FIRST + z * OWN_ROWS, wet, packed, runs_on[z, i])
-        for _ in range(LATENT_ROUNDS):
-            _kept_of(w, kept, packed)
-            moved = ZERO
-            for z in range(a_count):
-                if lead[z, i] == g:
-                    moved += _drier(w, FIRST + z * OWN_ROWS, packed)
-            if moved <= ZERO:
-                break
-        for z in range(a_count):
-            if lead[z, i] == g:
-                _spread(w, FIRST + z * OWN_ROWS, wet, packed)
-    _power(w, t0, cold, start_k[g, i], cap, sums)
+    _ask(given, i, g, w, unit, units, both)
+    if both != U1:
+        _dry(i, g, w, machine, m0 + U6 * T, units, kept)
+    keep = ZERO
+    night, ears, energy = np.uint64(span_count.shape[0]) - U1, sound[2], sound[3]
+    for c in range(np.uint64(GROUP_SUMS)):
+        sums[c] = ZERO
+    for m in range(U2):
+        if both != U2 - m:
+            _power(w, m, machine, m0 + m * (U6 * T), cold, t0, least_k[i], start_k[g, i], cap, keep, slot, sums)
+            q = np.uint64(out_rows[g, i, U1 - m])
+            _heard(w, slot, spans, night, span_count[night], energy, q, ears, ONE, i, heard)
+            keep = ONE
     return True
 
 
 @_jit
-def _units(  # type: ignore[no-untyped-def]
-    w, i, g, a_count, lead, spans, span_count, zone_of, first_of, ear_of, curve_of, gain_of, ear_set,
-    felt_in, out_rows, curves, ear_energy, out_energy, hist,
-):  # fmt: skip
+def _indoor(i, g, w, slot, units, spans, span_count, zone_of, gain_of, sound, heard, hist):  # type: ignore[no-untyped-def]
     """Where the units of one outdoor unit stand in their ranges, and what is heard of them."""
-    s_count = np.uint64(hist.shape[1])
-    cool, heat = np.uint64(out_rows[g, i, U0]), np.uint64(out_rows[g, i, U1])
-    _heard_outside(w, spans, s_count, span_count[s_count], curves, cool, heat, i, out_energy)
-    for z in range(a_count):
+    lead, unit_count = units[1], units[6]
+    first_of, set_of, ears, energy = sound
+    for z in range(np.uint64(unit_count[i])):
         if lead[z, i] == g:
-            _place(w, FIRST + z * OWN_ROWS)
             kind = np.uint64(zone_of[z, i])
-            for s in range(s_count):
-                if felt_in[kind, s]:
-                    _classes(w, spans, s, span_count[s], i, z, hist)
-            for h in range(np.uint64(first_of[kind]), np.uint64(first_of[kind + U1])):
-                e, c = np.uint64(ear_of[h]), np.uint64(curve_of[h])
-                s = np.uint64(ear_set[e])  # type: ignore[assignment]
-                _heard(w, spans, s, span_count[s], curves, c, gain_of[z, i], i, e, ear_energy)
+            _place(w, z * OWN_ROWS + FIRST, slot)
+            done = np.uint64(span_count.shape[0])
+            for q in range(np.uint64(first_of[kind]), np.uint64(first_of[kind + U1])):
+                s = np.uint64(set_of[q])
+                if s != done:
+                    _classes(slot, spans, s, span_count[s], i, z, hist)
+                _heard(w, slot, spans, s, span_count[s], energy, q, ears, gain_of[z, i], i, heard)
+                done = s
 
 
 @numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
@@ -757,15 +794,15 @@ def run_lanes(  # type: ignore[no-untyped-def]
     """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
 
     Rooms R are padded to an even number, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
-    first A are indoor units; G outdoor units; P kinds of supply.
+    first A are indoor units; G outdoor units; P kinds of supply; O kinds of outdoor unit with their indoor fans.
 
     lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),
     source (P, H, R), part (P, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
-    lane uses (Z, R + 1) behind their number, supplies that mix. limits_of: kind of supply (Z, 64), whether all lanes
-    share it (Z,), row of set points (Z, 65; the last says whether all lanes share it).
-    units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factors of the
-    least output (64,) and of the duct loss (64,), number of units (64,). groups: outdoor row (G, 64), most starts an
-    hour per watt of least output, differences of fan power at low and high, cap of the starts.
+    lane uses (Z, R + 1) behind their number, supplies that mix. limits_of: kind of supply (Z, 64), row of set points
+    (Z, 65; the last says whether all lanes share it).
+    units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factor of the
+    least output (64,), number of units (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of
+    least output, cap of the starts; number of outdoor units (64,); row and fans (low, high) of each kind (O,), (O, 2).
     profiles: numbers (P, 14), kinds (P, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
     tables: indoor units (U, 4, H) least and most, heating and cooling; outdoor units (V, 2, 6, H) least, middle, most
     and their power, heating and cooling; limits (S, 2, H). set_points (H, 2, S). clock_sets, ears, watch, out: see
@@ -774,17 +811,16 @@ def run_lanes(  # type: ignore[no-untyped-def]
     inverse, ca_dt, c_e, e, source, part = house
     index_hours = np.uint64(index.shape[0])
     share, sensor, mix, used, mixers = slots
-    profile, same, held = limits_of
-    lane_profile, lead, weight, runs_on, quiet_w, least_k, loss_k, unit_count = units
-    row, start_k, fan_low, fan_high, cap = groups
-    numbers, kinds, law = profiles
+    profile, held = limits_of
+    place, start_k, cap, group_count, machine_row, machine_fans = groups
     outdoor_c, sun, cold = weather
-    pair, whole, series = tables
     masks, starts = clock_sets
-    zone_of, first_of, ear_of, curve_of, gain_of, ear_set, felt_in, out_rows, curves, kept, group_count = ears
-    watch_row, use, cold_under, hot_over = watch
-    counts, watched, zone_sums, group_sums, ear_energy, out_energy, hist = out
+    zone_of, gain_of, first_of, set_of, ears_of, out_rows, energy, kept = ears
+    sound = (first_of, set_of, ears_of, energy)
+    watch_row, use, cold_under, hot_over, quantile = watch
+    counts, watched, zone_sums, group_sums, heard, high = out
     r_count, z_count = np.uint64(share.shape[1]), np.uint64(share.shape[0])
+    p_count, o_count = np.uint64(profiles[0].shape[0]), np.uint64(machine_row.shape[0])
     s_count = np.uint64(masks.shape[0])
     own = inverse.shape[3] > 1
     f4 = np.float32
@@ -800,12 +836,17 @@ def run_lanes(  # type: ignore[no-untyped-def]
             mix_sum[z, i] = ONE / mix_sum[z, i] if mix_sum[z, i] > ZERO else ZERO
     air, mass = np.full((r_count, N), f4(20.0), f4), np.full((U2, r_count, N), f4(20.0), f4)
     rhs, supply = np.zeros((r_count, N), f4), np.zeros((z_count, N), f4)
-    sensed = np.zeros((z_count, N), f4)
-    box, pass_on = np.zeros((U4, z_count, N), f4), np.zeros(U2 * N, f4)
-    limits = np.zeros((T, U2, np.uint64(numbers.shape[0])), f4)
-    buf = np.zeros((T, z_count, N), f4)
-    w = np.zeros((FIRST + z_count * OWN_ROWS, T), f4)
-    wet, sums = np.zeros(T, np.uint32), np.zeros(np.uint64(GROUP_SUMS), f4)
+    sensed, passing = np.zeros((z_count, N), f4), np.zeros(U2 * N, f4)
+    pairs, box = np.zeros((T, p_count), np.uint64), np.zeros((z_count, N), np.uint64)
+    limits, bounds, on_off = pairs.view(f4), box.view(f4), np.zeros((U2, z_count, N), f4)
+    unit, machine = np.zeros(p_count * UNIT_ROWS * T, f4), np.zeros(o_count * U2 * U6 * T, f4)
+    given, first_hour = np.zeros(z_count * N * T, f4), np.zeros((z_count, N), np.uint32)
+    for z in range(z_count):
+        for i in range(N):
+            first_hour[z, i] = (z * N + i) * T
+    w, slot = np.zeros(FIRST + z_count * OWN_ROWS, f4), np.zeros(U2 * T, np.int32)
+    sums = np.zeros(np.uint64(GROUP_SUMS), f4)
+    hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
     spans, span_count = np.zeros((s_count, T, U3), np.uint32), np.zeros(s_count, np.uint64)
     days = index_hours // DAY
 
@@ -813,57 +854,56 @@ def run_lanes(  # type: ignore[no-untyped-def]
     chunks = (index_hours + T - U1) // T
     warm_from = index_hours - np.uint64(warmup)
     before = chunks - warm_from // T if warmup > 0 else U0
+    _masses(warm_from % index_hours, own, e, ca_dt, c_e, source, part, air, mass, rhs)
     for count in range(before + chunks):
         kept_now = count >= before
         c = count - before if kept_now else chunks - before + count
         t0 = c * T
         hours = index_hours - t0 if index_hours - t0 < T else T
         first = warm_from - t0 if count == U0 and before > U0 else U0
-        _limits(t0, outdoor_c, sun, pair, whole, series, numbers, kinds, law, limits, w)
+        _supply_rows(t0, (outdoor_c, sun), tables, profiles, unit, limits)
         for tt in range(first, hours):
             t = t0 + tt
-            _box(tt, t, limits, profile, same, set_points, held, box)
+            _box(tt, t, pairs, profile, set_points, held, box, on_off)
             now = np.uint64(index[t])
-            _right_side(t, own, ca_dt, c_e, source, part, air, mass, rhs)
-            _mixed(mix, mix_sum, mixers, used, air, supply, rhs, pass_on)
+            _mixed(mix, mix_sum, mixers, used, air, supply, rhs, passing)
             if own:
                 _times_own(inverse, now, rhs, air)
             else:
                 _times(inverse, now, rhs, air)
             _sense(sensor, used, air, sensed)
-            sweeps = _settle(now, pull, inv_own, box, supply, sensed, pass_on, tolerance_w)
+            sweeps = _settle(now, pull, inv_own, bounds, on_off, supply, sensed, passing, tolerance_w)
             _given(share, used, supply, rhs)
             if own:
                 _times_own(inverse, now, rhs, air)
             else:
                 _times(inverse, now, rhs, air)
-            _masses(e, air, mass)
+            then = t + U1 if t + U1 < index_hours else U0
+            _masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
             most = sweeps if sweeps > most else most
             if kept_now:
                 _rooms(t % DAY, watch_row[t], use, cold_under, hot_over, air, counts, watched)
                 for z in range(z_count):
                     for i in range(N):
-                        buf[tt, z, i] = supply[z, i]
+                        given[np.uint64(first_hour[z, i]) + tt] = supply[z, i]
         if not kept_now:
             continue
-        for tt in range(hours, T):
-            for z in range(z_count):
-                for i in range(N):
-                    buf[tt, z, i] = ZERO
+        for z in range(z_count):
+            for i in range(N):
+                for tt in range(hours, T):
+                    given[(z * N + i) * T + tt] = ZERO
+        _machine_rows(t0, tables[1], machine_row, machine_fans, machine)
         for s in range(s_count):
             span_count[s] = _spans_of(masks, starts, s, hours, days, t0, spans)
         cold_hours = ZERO
         for tt in range(hours):
             cold_hours += cold[t0 + tt]
         for i in range(np.uint64(lanes)):
-            for z in range(z_count):
-                _take(buf, z, i, w, FIRST + z * OWN_ROWS, zone_sums)
-            a_count = np.uint64(unit_count[i])
+            _add_up(given, i, zone_sums)
             for g in range(np.uint64(group_count[i])):
-                ran = _group(
-                    w, i, g, t0, lane_profile, lead, weight, runs_on, quiet_w, a_count, least_k[i], loss_k[i], row,
-                    start_k, fan_low, fan_high, cap, numbers, kinds, law, outdoor_c, sun, cold, pair, whole, kept, wet,
-                    sums,
+                ran = _outdoor(
+                    given, i, g, t0, w, slot, unit, machine, cold, units, (place, start_k, cap), kept, spans,
+                    span_count, sound, out_rows, heard, sums,
                 )  # fmt: skip
                 if not ran:
                     group_sums[g, U1, i] += hours
@@ -872,8 +912,6 @@ def run_lanes(  # type: ignore[no-untyped-def]
                 sums[U1], sums[U2] = f4(hours) - sums[U1], cold_hours - sums[U2]
                 for c in range(np.uint64(GROUP_SUMS)):  # type: ignore[assignment]
                     group_sums[g, c, i] += sums[c]
-                _units(
-                    w, i, g, a_count, lead, spans, span_count, zone_of, first_of, ear_of, curve_of,
-                    gain_of, ear_set, felt_in, out_rows, curves, ear_energy, out_energy, hist,
-                )  # fmt: skip
+                _indoor(i, g, w, slot, units, spans, span_count, zone_of, gain_of, sound, heard, hist)
+    _high_place(hist, quantile, np.uint64(lanes), high)
     return most

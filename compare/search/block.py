@@ -125,8 +125,7 @@ class Block:
         mixers = np.flatnonzero((mix > 0.0).any(axis=(1, 2))).astype(np.uint32)
         held = stacked.held[self.ids]
         held = np.column_stack([held, (held == held[:, :1]).all(axis=1)]).astype(np.uint32)
-        same = (profile == profile[:, :1]).all(axis=1).astype(np.uint8)
-        return (share, sensor, mix, lists, mixers), (profile, same, held)
+        return (share, sensor, mix, lists, mixers), (profile, held)
 
     def machines(
         self, stacked: Stacked, shake: Shake, profile: RowArray
@@ -140,20 +139,20 @@ class Block:
             stacked.runs_on[ids],
             stacked.quiet_fan_w[ids],
             shake.least,
-            shake.loss,
             np.array([len(row.units) for row in self.rows], dtype=np.uint32),
         )
-        start, low, high = (
+        start, row, low, high = (
             _filled([[getattr(machine, name) for machine in row.machines] for row in self.rows], 0.0)
-            for name in ("start_per_h_w", "fan_low_w", "fan_high_w")
+            for name in ("start_per_h_w", "row", "fan_low_w", "fan_high_w")
         )
-        row = _filled([[machine.row for machine in row.machines] for row in self.rows], 0).astype(np.uint32)
+        found, place = np.unique(np.stack([row, low, high], axis=-1).reshape(-1, 3), axis=0, return_inverse=True)
         return units, (
-            row,
+            _shaped(place, row.shape),
             (start / shake.differential).astype(np.float32),
-            low.astype(np.float32),
-            high.astype(np.float32),
             np.float32(STARTS_CAP_H),
+            np.array([len(row.machines) for row in self.rows], dtype=np.uint32),
+            found[:, 0].astype(np.uint32),
+            np.ascontiguousarray(found[:, 1:], dtype=np.float32),
         )
 
     def profiles(self, stacked: Stacked, loss: LaneArray) -> Profiles:

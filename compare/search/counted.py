@@ -17,7 +17,7 @@ Kind = TypeVar("Kind", bound=np.generic)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Counted:
-    """What the year counted of N lanes; lanes last, but for sound and classes."""
+    """What the year counted of N lanes; lanes last, but for sound and places."""
 
     counts: LaneArray
     """(R, 2, N) hours of use under and over."""
@@ -28,20 +28,16 @@ class Counted:
     group_sums: FloatArray
     """(G, 10, N)"""
     ear_energy: LaneArray
-    """(N, L, D) summed over the hours of a night or evening."""
-    out_energy: LaneArray
-    """(N, D)"""
-    classes: npt.NDArray[np.uint16]
-    """(N, sets, A, 2, bins)"""
+    """(N, L + 2, D) summed over the hours of a night or evening; after the listeners outdoors, and nobody."""
+    high_place: LaneArray
+    """(N, sets, A, 2) high place of each unit in its output range, cooling and heating; -1 where it never runs then."""
     units: int
     """Indoor units that the block has room for."""
 
     @property
     def arrays(self) -> tuple[npt.NDArray[np.generic], ...]:
         """All arrays in the order in which the kernel takes them."""
-        return (
-            self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.ear_energy, self.out_energy, self.classes,
-        )  # fmt: skip
+        return self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.ear_energy, self.high_place
 
     def first(self, lanes: int) -> Counted:
         """The first lanes alone."""
@@ -51,8 +47,7 @@ class Counted:
             self.zone_w_h[..., :lanes],
             self.group_sums[..., :lanes],
             self.ear_energy[:lanes],
-            self.out_energy[:lanes],
-            self.classes[:lanes],
+            self.high_place[:lanes],
             self.units,
         )
 
@@ -72,8 +67,7 @@ def joined(blocks: Sequence[Counted], order: IntArray) -> Counted:
         np.concatenate(zones, axis=-1)[..., order],
         np.concatenate([_longer(b.group_sums, 0, groups) for b in blocks], axis=-1)[..., order],
         np.concatenate([b.ear_energy for b in blocks])[order],
-        np.concatenate([b.out_energy for b in blocks])[order],
-        np.concatenate([_longer(b.classes, 2, units) for b in blocks])[order],
+        np.concatenate([_longer(b.high_place, 2, units) for b in blocks])[order],
         units,
     )
 

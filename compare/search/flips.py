@@ -226,7 +226,5 @@ def _factors(end: float, steps: int = 40) -> list[float]:
     return [math.exp(value) for value in _even(0.0, math.log(end), steps)]
 
 
-def _flip(
-    kind: str, subject: str, values: tuple[float, float], unit: str, winner: OptionScore, size: float
-) -> Flip:
+def _flip(kind: str, subject: str, values: tuple[float, float], unit: str, winner: OptionScore, size: float) -> Flip:
     return Flip(kind, subject, values[0], values[1], unit, winner.option_id, winner.family, size)

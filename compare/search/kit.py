@@ -145,6 +145,4 @@ class Kit:
         rows = self.watch.mornings[:, int(self.book.numbers.morning_h)]
         morning_c = got.watched_c[rows].mean(axis=0, dtype=np.float64)
         cold = morning_c < np.array([room.target_c for room in rooms])[:, None]
-        return [
-            tuple(heater for room, heater in strip.top_up if cold[room, lane]) for lane, strip in enumerate(strips)
-        ]
+        return [tuple(heater for room, heater in strip.top_up if cold[room, lane]) for lane, strip in enumerate(strips)]

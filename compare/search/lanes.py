@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 
-from compare.equipment.latent import latent_frac
-from compare.physics.kernel_measures import BINS, GROUP_SUMS, KEPT, LANES
+from compare.equipment.latent import latent_polynomial
+from compare.physics.kernel_measures import GROUP_SUMS, LANES
 from compare.physics.network import Supply
 from compare.physics.year import WARMUP_H
 from compare.scoring.judgements import Judgements
@@ -20,6 +20,7 @@ from compare.search.block import Block, Houses, Shake, padded_house
 from compare.search.counted import Counted, joined
 from compare.search.kinds import Kinds, Stacked
 from compare.search.listeners import Listener, hour_sets, night_hours
+from compare.search.sound import Sound, sound_of
 from compare.search.strip import Lane
 from compare.years.case import HouseCase
 
@@ -29,8 +30,9 @@ LaneArray = npt.NDArray[np.float32]
 IntArray = npt.NDArray[np.int64]
 RowArray = npt.NDArray[np.uint32]
 
+DRAUGHT_QUANTILE = 0.95
 TOLERANCE_W = 2.0
-"""Largest change of any supply in the last sweep of the thermostats."""
+"""Largest change of any supply that one more sweep of the thermostats would make."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,7 +98,7 @@ class Tables:
     sensible_law: LaneArray
     """(3,)"""
     curves: LaneArray
-    """(C, 41) sound energy over the output range."""
+    """(C, 40, 2) sound energy over the output range, and how it grows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,6 +110,7 @@ class Runner:
     numbers: Judgements
     kinds: Kinds
     tables: Tables
+    _sounds: dict[Stacked, Sound] = field(default_factory=dict)
 
     def run_many(
         self,
@@ -171,7 +174,7 @@ class Runner:
             stacked.set_points,
             (_clock_mask([*watch.sets, night_hours(self.numbers)]), self._starts()),
             self._ears(block, stacked, factors),
-            (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c),
+            (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE)),
             out.arrays,
             np.float32(TOLERANCE_W),
             min(WARMUP_H, houses.index.shape[0]),
@@ -185,28 +188,17 @@ class Runner:
     def _ears(self, block: Block, stacked: Stacked, shake: Shake) -> tuple[object, ...]:
         ids = block.ids[: block.units]
         gain = np.where(stacked.ducted[ids], shake.ducted_gain, np.float32(1.0)).astype(np.float32)
-        own = [self.watch.sets.index(listener.hours) for listener in self.watch.listeners]
-        return (
-            ids,
-            stacked.first,
-            stacked.listener,
-            stacked.curve,
-            gain,
-            np.array(own or [0], dtype=np.uint32),
-            self._felt(stacked, own),
-            block.outdoor_rows(),
-            self.tables.curves,
-            _kept(),
-            np.array([len(row.machines) for row in block.rows], dtype=np.uint32),
-        )
+        sound = self._sound(stacked)
+        outdoors = (block.outdoor_rows() + sound.outdoors).astype(np.uint32)
+        return ids, gain, sound.first, sound.hours, sound.ears, outdoors, sound.energy, _kept()
 
-    def _felt(self, stacked: Stacked, own: Sequence[int]) -> npt.NDArray[np.uint8]:
-        """(K, sets) 1 where somebody feels the draught of a kind in the hours of a set."""
-        felt = np.zeros((stacked.first.size - 1, max(len(self.watch.sets), 1)), dtype=np.uint8)
-        if own:
-            kind = np.repeat(np.arange(felt.shape[0]), (stacked.first[1:] - stacked.first[:-1]).astype(np.int64))
-            felt[kind, np.array(own)[stacked.listener[: kind.size]]] = 1
-        return felt
+    def _sound(self, stacked: Stacked) -> Sound:
+        """What is heard of all kinds so far."""
+        if stacked not in self._sounds:
+            sets = [self.watch.sets.index(listener.hours) for listener in self.watch.listeners]
+            self._sounds.clear()
+            self._sounds[stacked] = sound_of(stacked, sets, len(self.watch.sets), self.tables.curves)
+        return self._sounds[stacked]
 
     def _blank(self, block: Block, rooms: int) -> Counted:
         watch = self.watch
@@ -216,9 +208,8 @@ class Runner:
             np.zeros((watch.hours.size, rooms, LANES), dtype=np.float32),
             np.zeros((block.ids.shape[0], 2, LANES)),
             np.zeros((block.groups, GROUP_SUMS, LANES)),
-            np.zeros((LANES, len(watch.listeners), days), dtype=np.float32),
-            np.zeros((LANES, days), dtype=np.float32),
-            np.zeros((LANES, len(watch.sets), block.units, 2, BINS), dtype=np.uint16),
+            np.zeros((LANES, len(watch.listeners) + 2, days), dtype=np.float32),
+            np.zeros((LANES, len(watch.sets), block.units, 2), dtype=np.float32),
             block.units,
         )
 
@@ -244,6 +235,6 @@ def _clock_mask(sets: Sequence[frozenset[int]]) -> npt.NDArray[np.uint8]:
 
 
 @cache
-def _kept() -> LaneArray:
-    """Latent output kept while cycling over the run share."""
-    return latent_frac(np.linspace(0.0, 1.0, KEPT)).astype(np.float32)
+def _kept() -> tuple[np.float32, ...]:
+    """Latent output kept while cycling over the run share x, as a polynomial of x that is 0 where it is negative."""
+    return tuple(np.float32(c) for c in latent_polynomial())

@@ -55,17 +55,19 @@ def listeners_of(plan: Plan, numbers: Judgements) -> tuple[Listener, ...]:
 
 @dataclass(eq=False)
 class EarTables:
-    """Energy curves over the output range, (C, 41); row 0 is silence. Made as they are asked for."""
+    """Energy curves over the output range; row 0 is silence. Made as they are asked for."""
 
     listeners: tuple[Listener, ...]
     ears: dict[str, tuple[Ear, ...]]
     _rows: list[FloatArray] = field(default_factory=lambda: [np.zeros(GRID)])
     _known: dict[tuple[object, ...], int] = field(default_factory=dict)
+    _outside: dict[tuple[float, float], tuple[int, int]] = field(default_factory=dict)
 
     @property
     def curves(self) -> npt.NDArray[np.float32]:
-        """All rows."""
-        return np.stack(self._rows).astype(np.float32)
+        """(C, 40, 2) value at the start of each step of the range, and how much more at its end."""
+        rows = np.stack(self._rows)
+        return np.stack([rows[:, :-1], np.diff(rows, axis=1)], axis=-1).astype(np.float32)
 
     def heard(self, key: str) -> tuple[Heard, ...]:
         """What each listener hears and feels of a zone, by its key."""
@@ -82,11 +84,14 @@ class EarTables:
         spot = option.routes[group.zones[0]].spot
         distance = max(min(spot.property_line_m, spot.bedroom_window_m or spot.property_line_m), 1.0)
         power = group.outdoor.sound_power_dba
-        cool, heat = (
-            self._row(("outdoors", power, distance, heating), partial(_outside, power, distance, heating=heating))
-            for heating in (False, True)
-        )
-        return cool, heat
+        known = self._outside.get((power, distance))
+        if known is None:
+            cool, heat = (
+                self._row(("outdoors", power, distance, heating), partial(_outside, power, distance, heating=heating))
+                for heating in (False, True)
+            )
+            known = self._outside[power, distance] = cool, heat
+        return known
 
     def _row(self, key: tuple[object, ...], energy: Callable[[], FloatArray]) -> int:
         if key not in self._known:

@@ -148,9 +148,7 @@ class MachineTables:
         """Row of an outdoor unit."""
         if output not in self._wholes:
             found = (performance(output, self.outside.outdoor_c, mode) for mode in MODES)
-            parts = [
-                [p.min_w, p.mid_w, p.max_w, p.min_power_w, p.mid_power_w, p.max_power_w] for p in found
-            ]
+            parts = [[p.min_w, p.mid_w, p.max_w, p.min_power_w, p.mid_power_w, p.max_power_w] for p in found]
             self._wholes[output] = len(self._whole_rows)
             self._whole_rows.append(pad_hours(np.array(parts)))
         return self._wholes[output]

@@ -148,4 +148,3 @@ def _comfort(tally: Tally, facts: RoomFacts, asked: Asked, book: Rulebook) -> Fl
     room = temperature * (1.0 - share) + np.where(np.isnan(draught), 0.0, draught) * share
     regular = np.array([room_.regular for room_ in facts.rooms])
     return _worst_and_mean(room[regular], _mean(room, facts.people_frac), numbers.worst_share_frac)
-

@@ -111,9 +111,7 @@ def _cop_factor(strip: Strip, place: int, draws: Draws) -> FloatArray:
     return factor
 
 
-def _asked(
-    kit: Kit, strip: Strip, draws: Draws, need: ShakenNeed, some: slice, equal_kwh: FloatArray
-) -> Asked:
+def _asked(kit: Kit, strip: Strip, draws: Draws, need: ShakenNeed, some: slice, equal_kwh: FloatArray) -> Asked:
     heat, cool = need.heat_kwh[some], need.cool_kwh[some]
     numbers = kit.book.numbers
     return Asked(
@@ -161,11 +159,8 @@ def load_factors(kit: Kit, draws: Draws, some: slice) -> tuple[FloatArray, Float
         rows = []
         for parts in all_parts:
             total = sum(parts.values())
-            shaken = sum(
-                watts * (1.0 if name in fixed else by_part.get(name, fabric)) for name, watts in parts.items()
-            )
+            shaken = sum(watts * (1.0 if name in fixed else by_part.get(name, fabric)) for name, watts in parts.items())
             ratio = np.asarray(shaken) / total if total > 1.0 else np.ones_like(fabric)
             rows.append(np.clip(np.broadcast_to(ratio, fabric.shape), 0.3, 3.0))
         found.append(np.array(rows))
     return found[0], found[1]
-

@@ -19,7 +19,8 @@ from compare.years.case import HouseCase
 from compare.years.control import control_of
 from compare.years.supplies import SupplyFactory
 from compare.zones.attach import leaning_on, open_to_served
-from compare.zones.sketch import LayoutSketch, Rest, ZoneKind, ZoneSketch
+from compare.zones.served import ServedZone
+from compare.zones.sketch import LayoutSketch, Rest, ZoneSketch
 
 FloatArray = npt.NDArray[np.float64]
 BoolArray = npt.NDArray[np.bool_]
@@ -36,7 +37,7 @@ class Lane:
     supplies: tuple[Supply, ...] = ()
     """Supplies that are no units and have no row yet; they stand last."""
     units: tuple[int, ...] = ()
-    """Rows of the indoor units' kinds, ducted units first."""
+    """Rows of the indoor units' kinds."""
     rests: tuple[int, ...] = ()
     """Rows of the rooms on heaters or old heat, by room."""
     machines: tuple[Machine, ...] = ()
@@ -87,9 +88,11 @@ class _Rooms:
 
 
 def lane_zones(option: Option) -> tuple[int, ...]:
-    """Zones of an option in the order in which its lane holds them: ducted ones first."""
-    kinds = [zone.sketch.kind for zone in option.zones]
-    return tuple(sorted(range(len(kinds)), key=lambda zone: kinds[zone] is not ZoneKind.DUCTED))
+    """Zones of an option in the order in which its lane holds them: by their first room.
+
+    So the zones that stand in one place in the lanes of a block mostly serve the same few rooms.
+    """
+    return tuple(sorted(range(len(option.zones)), key=lambda zone: min(option.zones[zone].sketch.rooms)))
 
 
 def lane_groups(option: Option) -> tuple[OutdoorGroup, ...]:
@@ -113,6 +116,7 @@ class Stripper:
     _rooms: dict[str, _Rooms] = field(default_factory=dict)
     _nearest: dict[frozenset[int], dict[int, int] | None] = field(default_factory=dict)
     """For each set of served rooms the one that every other room leans on; None where two are equally near."""
+    _units: dict[ServedZone, int] = field(default_factory=dict)
     _held: dict[float, FloatArray] = field(default_factory=dict)
     """Set points of thermostats that hold their own; told apart by identity."""
 
@@ -146,13 +150,12 @@ class Stripper:
         )
 
     def _lane(self, option: Option) -> Lane:
-        """Ducted units first, so that a block mixes return air in few of its units."""
         groups, zones = lane_groups(option), lane_zones(option)
         machines = tuple(self.machines.machine(option, group) for group in groups)
         place = {zone: (g, k) for g, group in enumerate(groups) for k, zone in enumerate(group.zones)}
         lead = tuple(place[zone][0] for zone in zones)
         return Lane(
-            units=tuple(self._unit(option, zone) for zone in zones),
+            units=tuple(self._unit(option.zones[zone]) for zone in zones),
             rests=tuple(self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR),
             machines=machines,
             lead=lead,
@@ -165,8 +168,10 @@ class Stripper:
             shared=any(group.shared for group in groups),
         )
 
-    def _unit(self, option: Option, place: int) -> int:
-        zone = option.zones[place]
+    def _unit(self, zone: ServedZone) -> int:
+        known = self._units.get(zone)
+        if known is not None:
+            return known
 
         def make() -> Kind:
             control = control_of(self.case.plan, zone, self.case.house.controls)
@@ -177,7 +182,7 @@ class Stripper:
             )
             return self.machines.kind(zone, (control.sensor, held), zone.mix_w_k, self.ears.heard(zone.key))
 
-        return self.kinds.row(("unit", zone.key), make)
+        return self._units.setdefault(zone, self.kinds.row(("unit", zone.key), make))
 
     def _constant(self, held_c: float) -> FloatArray:
         if held_c not in self._held:

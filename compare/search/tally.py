@@ -10,7 +10,6 @@ import numpy.typing as npt
 
 from compare.air.tables import constant
 from compare.house.plan import RoomPlan
-from compare.physics.kernel_measures import BINS
 from compare.scoring.evidence import Source
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import morning_hour
@@ -27,7 +26,6 @@ BoolArray = npt.NDArray[np.bool_]
 IntArray = npt.NDArray[np.int64]
 
 SOURCES = tuple(Source)
-DRAUGHT_QUANTILE = 0.95
 LOUD_QUANTILE = 0.95
 
 
@@ -84,7 +82,7 @@ def tally_of(of: Counts, strips: Sequence[Strip], got: Counted) -> Tally:
     sources = np.array([strip.source for strip in strips]).T
     open_ever = np.array([strip.open_ever for strip in strips]).T
     placed = np.array([bool(strip.option.routes) for strip in strips])
-    night = _high(got.out_energy, of.numbers.high_percentile_frac) / len(night_hours(of.numbers))
+    night = _high(got.ear_energy[:, -2], of.numbers.high_percentile_frac) / len(night_hours(of.numbers))
     run, rest, heaters, old = energy_of(strips, got)
     return Tally(
         source=sources,
@@ -114,9 +112,7 @@ def tally_of(of: Counts, strips: Sequence[Strip], got: Counted) -> Tally:
 def energy_of(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
     """Electricity of outdoor units that run (G, N), of all at rest, of room heaters; heat of the old heat [kWh]."""
     sums = got.group_sums
-    idle, crankcase, pan = (
-        _machines(strips, name, sums.shape[0]) for name in ("rest_w", "crankcase_w", "pan_kwh")
-    )
+    idle, crankcase, pan = (_machines(strips, name, sums.shape[0]) for name in ("rest_w", "crankcase_w", "pan_kwh"))
     rest = ((sums[:, 1] * idle + sums[:, 2] * crankcase) / 1000.0 + pan).sum(axis=0)
     warm = got.zone_w_h[got.units :, 0] / 1000.0
     old = np.zeros_like(warm, dtype=np.bool_)
@@ -177,7 +173,7 @@ def _levels(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray]:
     rooms, lanes = len(of.rooms), got.watched_c.shape[2]
     found = (np.full((rooms, lanes), np.nan), np.full((rooms, lanes), np.nan))
     background = 10.0 ** (constant("background_dba") / 10.0)
-    high = _high(got.ear_energy, LOUD_QUANTILE) if of.watch.listeners else np.zeros((lanes, 0))
+    high = _high(got.ear_energy[:, :-2], LOUD_QUANTILE)
     for row, listener in enumerate(of.watch.listeners):
         levels = found[0 if listener.bed else 1]
         level = energy_dba(high[:, row] / len(listener.hours) + background)
@@ -196,7 +192,7 @@ def _units(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatArra
 def _draught(of: Counts, strips: Sequence[Strip], got: Counted) -> FloatArray:
     """(R, N) the worse of bed and seat; nan where a room has neither."""
     listeners, kinds = of.watch.listeners, of.kinds
-    place = _high_place(got)
+    place = got.high_place.astype(np.float64)
     counts = np.array([len(strip.lane.units) for strip in strips])
     lane = np.repeat(np.arange(len(strips)), counts)
     unit = np.arange(lane.size) - np.repeat(np.cumsum(counts) - counts, counts)
@@ -218,16 +214,3 @@ def _draught(of: Counts, strips: Sequence[Strip], got: Counted) -> FloatArray:
     for row, listener in enumerate(listeners):
         found[listener.room] = np.fmax(found[listener.room], worst[row])
     return found
-
-
-def _high_place(got: Counted) -> FloatArray:
-    """95th percentile of the place in the output range, (N, sets, A, 2); -1 where a unit never runs then."""
-    upto = got.classes.cumsum(axis=-1, dtype=np.int32)
-    total = upto[..., -1]
-    wanted = DRAUGHT_QUANTILE * np.maximum(total - 1.0, 0.0)
-    at = (upto > wanted[..., None]).argmax(axis=-1)
-    before = np.take_along_axis(upto, np.maximum(at - 1, 0)[..., None], axis=-1)[..., 0] * (at > 0)
-    own = np.take_along_axis(got.classes, at[..., None], axis=-1)[..., 0]
-    inside = np.clip((wanted - before) / np.maximum(own, 1.0), 0.0, 1.0)
-    value = np.where(at == 0, 0.0, (at - 1 + inside) / (BINS - 1))
-    return np.where(total > 0, value, -1.0)

@@ -7,7 +7,7 @@ they stand in, except for the rooms without a supply that borrow their air.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 import numpy as np
@@ -62,6 +62,13 @@ class ServedZone:
     """(R,) air carried to the common return and back, at high fan speed."""
     reasons: tuple[str, ...]
     """Why it cannot be built; empty when it can."""
+    key: str = field(init=False)
+    """Stable id, with the rooms that borrow from it."""
+
+    def __post_init__(self) -> None:
+        """The id, once."""
+        borrowed = f"+{'.'.join(map(str, self.attached))}" if self.attached else ""
+        object.__setattr__(self, "key", f"{self.sketch.key}{borrowed}")
 
     @property
     def pair(self) -> Pair:
@@ -77,12 +84,6 @@ class ServedZone:
     def feasible(self) -> bool:
         """Whether nothing stands against it."""
         return not self.reasons
-
-    @property
-    def key(self) -> str:
-        """Stable id, with the rooms that borrow from it."""
-        borrowed = f"+{'.'.join(map(str, self.attached))}" if self.attached else ""
-        return f"{self.sketch.key}{borrowed}"
 
 
 def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
@@ -142,9 +143,7 @@ def room_unit_zone(
     return ServedZone(sketch, attached, selection, demand, None, siting, share, np.zeros_like(share), reasons)
 
 
-def _demand(
-    basis: DesignBasis, rooms: tuple[int, ...], heat_frac: float = 1.0, cool_frac: float = 1.0
-) -> Demand:
+def _demand(basis: DesignBasis, rooms: tuple[int, ...], heat_frac: float = 1.0, cool_frac: float = 1.0) -> Demand:
     return Demand(
         heat_w=basis.heat_w(rooms),
         cool_w=basis.cool_w(rooms),
