@@ -74,7 +74,7 @@ UNIT_ROWS = np.uint64(13)
 COLD_BINS, WARM_BINS, NO_BIN = np.int32(0), np.int32(BINS), np.int32(2 * BINS)
 """Where the classes of cooling and of heating begin, and where an hour at rest is counted."""
 
-_jit = numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy", _nrt=False)  # type: ignore[call-overload]
+_jit = numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy", _nrt=False, forceinline=True)  # type: ignore[call-overload]
 """For parts that make no arrays: nothing is counted up and down when one is passed on."""
 
 
@@ -272,6 +272,7 @@ def _rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type
             low, high = cold_under[r], hot_over[r]
             for i in range(N):
                 counts[r, U0, i] += ONE if air[r, i] < low else ZERO
+            for i in range(N):
                 counts[r, U1, i] += ONE if air[r, i] > high else ZERO
         if row >= 0:
             for i in range(np.uint64(air.shape[1])):
@@ -659,6 +660,29 @@ def _high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
 
 
 @_jit
+def _high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-untyped-def]
+    """Quantile of the nights' sound energy at each listener, linear between its neighbours."""
+    nights, listeners = np.uint64(heard.shape[0]), np.uint64(loud.shape[1])
+    for i in range(lanes):
+        for e in range(listeners):
+            at = quantiles[e] * np.float32(nights - U1)
+            low = np.uint64(at)
+            kept = nights - low
+            for n in range(kept):
+                largest[n] = -ONE
+            for d in range(nights):
+                x, n = heard[d, i, e], U0  # type: ignore[assignment]
+                while n < kept and x > largest[n]:
+                    if n > U0:
+                        largest[n - U1] = largest[n]
+                    n += U1  # type: ignore[assignment]
+                if n > U0:
+                    largest[n - U1] = x
+            below, above = largest[U0], largest[U1] if kept > U1 else largest[U0]
+            loud[i, e] = below + (at - np.float32(low)) * (above - below)
+
+
+@_jit
 def _heard(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
     """Sound energy of one unit at four listeners in the hours of one set, added to the nights that they belong to."""
     row = q * (SOUND_STEPS * U8)
@@ -679,10 +703,10 @@ def _heard(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: 
             b2 += v * energy[n + U6]
             b3 += v * energy[n + U7]
         night = np.uint64(spans[s, m, U2])
-        heard[i, np.uint64(ears[q, U0]), night] += (a0 + b0) * gain
-        heard[i, np.uint64(ears[q, U1]), night] += (a1 + b1) * gain
-        heard[i, np.uint64(ears[q, U2]), night] += (a2 + b2) * gain
-        heard[i, np.uint64(ears[q, U3]), night] += (a3 + b3) * gain
+        heard[night, i, np.uint64(ears[q, U0])] += (a0 + b0) * gain
+        heard[night, i, np.uint64(ears[q, U1])] += (a1 + b1) * gain
+        heard[night, i, np.uint64(ears[q, U2])] += (a2 + b2) * gain
+        heard[night, i, np.uint64(ears[q, U3])] += (a3 + b3) * gain
 
 
 @_jit
@@ -817,8 +841,9 @@ def run_lanes(  # type: ignore[no-untyped-def]
     masks, starts = clock_sets
     zone_of, gain_of, first_of, set_of, ears_of, out_rows, energy, kept = ears
     sound = (first_of, set_of, ears_of, energy)
-    watch_row, use, cold_under, hot_over, quantile = watch
-    counts, watched, zone_sums, group_sums, heard, high = out
+    watch_row, use, cold_under, hot_over, quantile, loud_quantiles = watch
+    days = index_hours // DAY
+    counts, watched, zone_sums, group_sums, loud, high = out
     r_count, z_count = np.uint64(share.shape[1]), np.uint64(share.shape[0])
     p_count, o_count = np.uint64(profiles[0].shape[0]), np.uint64(machine_row.shape[0])
     s_count = np.uint64(masks.shape[0])
@@ -847,8 +872,8 @@ def run_lanes(  # type: ignore[no-untyped-def]
     w, slot = np.zeros(FIRST + z_count * OWN_ROWS, f4), np.zeros(U2 * T, np.int32)
     sums = np.zeros(np.uint64(GROUP_SUMS), f4)
     hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
+    heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U1), f4), np.zeros(days, f4)
     spans, span_count = np.zeros((s_count, T, U3), np.uint32), np.zeros(s_count, np.uint64)
-    days = index_hours // DAY
 
     most = 0
     chunks = (index_hours + T - U1) // T
@@ -914,4 +939,5 @@ def run_lanes(  # type: ignore[no-untyped-def]
                     group_sums[g, c, i] += sums[c]
                 _indoor(i, g, w, slot, units, spans, span_count, zone_of, gain_of, sound, heard, hist)
     _high_place(hist, quantile, np.uint64(lanes), high)
+    _high_nights(heard, loud_quantiles, np.uint64(lanes), largest, loud)
     return most

@@ -27,8 +27,8 @@ class Counted:
     """(Z, 2, N) heat and cold of every supply; indoor units stand first, further supplies from `units` on."""
     group_sums: FloatArray
     """(G, 10, N)"""
-    ear_energy: LaneArray
-    """(N, L + 2, D) summed over the hours of a night or evening; after the listeners outdoors, and nobody."""
+    loud: LaneArray
+    """(N, L + 1) sound energy of a loud night or evening, summed over its hours; after the listeners outdoors."""
     high_place: LaneArray
     """(N, sets, A, 2) high place of each unit in its output range, cooling and heating; -1 where it never runs then."""
     units: int
@@ -37,7 +37,7 @@ class Counted:
     @property
     def arrays(self) -> tuple[npt.NDArray[np.generic], ...]:
         """All arrays in the order in which the kernel takes them."""
-        return self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.ear_energy, self.high_place
+        return self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.loud, self.high_place
 
     def first(self, lanes: int) -> Counted:
         """The first lanes alone."""
@@ -46,7 +46,7 @@ class Counted:
             self.watched_c[..., :lanes],
             self.zone_w_h[..., :lanes],
             self.group_sums[..., :lanes],
-            self.ear_energy[:lanes],
+            self.loud[:lanes],
             self.high_place[:lanes],
             self.units,
         )
@@ -66,7 +66,7 @@ def joined(blocks: Sequence[Counted], order: IntArray) -> Counted:
         np.concatenate([b.watched_c for b in blocks], axis=-1)[..., order],
         np.concatenate(zones, axis=-1)[..., order],
         np.concatenate([_longer(b.group_sums, 0, groups) for b in blocks], axis=-1)[..., order],
-        np.concatenate([b.ear_energy for b in blocks])[order],
+        np.concatenate([b.loud for b in blocks])[order],
         np.concatenate([_longer(b.high_place, 2, units) for b in blocks])[order],
         units,
     )

@@ -31,6 +31,7 @@ IntArray = npt.NDArray[np.int64]
 RowArray = npt.NDArray[np.uint32]
 
 DRAUGHT_QUANTILE = 0.95
+LOUD_QUANTILE = 0.95
 TOLERANCE_W = 2.0
 """Largest change of any supply that one more sweep of the thermostats would make."""
 
@@ -174,7 +175,7 @@ class Runner:
             stacked.set_points,
             (_clock_mask([*watch.sets, night_hours(self.numbers)]), self._starts()),
             self._ears(block, stacked, factors),
-            (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE)),
+            (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE), self._loud()),
             out.arrays,
             np.float32(TOLERANCE_W),
             min(WARMUP_H, houses.index.shape[0]),
@@ -184,6 +185,11 @@ class Runner:
     def _starts(self) -> RowArray:
         sets = [*self.watch.sets, night_hours(self.numbers)]
         return np.array([first_hour(hours) for hours in sets], dtype=np.uint32)
+
+    def _loud(self) -> LaneArray:
+        """Quantile of the nights that counts for each listener, and outdoors."""
+        inside = [LOUD_QUANTILE] * len(self.watch.listeners)
+        return np.array([*inside, self.numbers.high_percentile_frac], dtype=np.float32)
 
     def _ears(self, block: Block, stacked: Stacked, shake: Shake) -> tuple[object, ...]:
         ids = block.ids[: block.units]
@@ -202,13 +208,12 @@ class Runner:
 
     def _blank(self, block: Block, rooms: int) -> Counted:
         watch = self.watch
-        days = self.season.outdoor_c.shape[0] // 24
         return Counted(
             np.zeros((rooms, 2, LANES), dtype=np.float32),
             np.zeros((watch.hours.size, rooms, LANES), dtype=np.float32),
             np.zeros((block.ids.shape[0], 2, LANES)),
             np.zeros((block.groups, GROUP_SUMS, LANES)),
-            np.zeros((LANES, len(watch.listeners) + 2, days), dtype=np.float32),
+            np.zeros((LANES, len(watch.listeners) + 1), dtype=np.float32),
             np.zeros((LANES, len(watch.sets), block.units, 2), dtype=np.float32),
             block.units,
         )

@@ -26,7 +26,6 @@ BoolArray = npt.NDArray[np.bool_]
 IntArray = npt.NDArray[np.int64]
 
 SOURCES = tuple(Source)
-LOUD_QUANTILE = 0.95
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,7 +81,7 @@ def tally_of(of: Counts, strips: Sequence[Strip], got: Counted) -> Tally:
     sources = np.array([strip.source for strip in strips]).T
     open_ever = np.array([strip.open_ever for strip in strips]).T
     placed = np.array([bool(strip.option.routes) for strip in strips])
-    night = _high(got.ear_energy[:, -2], of.numbers.high_percentile_frac) / len(night_hours(of.numbers))
+    night = got.loud[:, -1].astype(np.float64) / len(night_hours(of.numbers))
     run, rest, heaters, old = energy_of(strips, got)
     return Tally(
         source=sources,
@@ -158,25 +157,14 @@ def _temperatures(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray, Flo
     return drop, cold, hot, night
 
 
-def _high(values: npt.NDArray[np.floating], frac: float) -> FloatArray:
-    """Quantile over the last axis, linear between its neighbours."""
-    at = frac * (values.shape[-1] - 1)
-    low = int(at)
-    both = (low, min(low + 1, values.shape[-1] - 1))
-    part = np.partition(values, both, axis=-1)
-    below, above = (part[..., k].astype(np.float64) for k in both)
-    return np.asarray(below + (at - low) * (above - below), dtype=np.float64)
-
-
 def _levels(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray]:
     """Level at the worst pillow and seat of each room, (R, N)."""
     rooms, lanes = len(of.rooms), got.watched_c.shape[2]
     found = (np.full((rooms, lanes), np.nan), np.full((rooms, lanes), np.nan))
     background = 10.0 ** (constant("background_dba") / 10.0)
-    high = _high(got.ear_energy[:, :-2], LOUD_QUANTILE)
     for row, listener in enumerate(of.watch.listeners):
         levels = found[0 if listener.bed else 1]
-        level = energy_dba(high[:, row] / len(listener.hours) + background)
+        level = energy_dba(got.loud[:, row].astype(np.float64) / len(listener.hours) + background)
         levels[listener.room] = np.fmax(levels[listener.room], level)
     return found
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from compare.equipment.latent import DEFAULT_LATENT, LatentLaw, latent_frac
+from compare.equipment.latent import DEFAULT_LATENT, LatentLaw, latent_frac, latent_polynomial
 
 
 def by_hand(run_frac: float, wet_s: float, gamma: float, tau_s: float, cycles: float) -> float:
@@ -35,6 +35,13 @@ def test_no_removal_below_half_and_full_removal_at_a_full_run() -> None:
     assert float(latent_frac(1.0)) == 1.0
     shares = latent_frac(np.linspace(0.0, 1.0, 200))
     assert np.all(np.diff(shares) >= -1e-12)
+
+
+def test_polynomial_keeps_to_the_relation() -> None:
+    """What is used for thousands of layouts; its place of 0 too, below which nothing is removed."""
+    shares = np.linspace(0.0, 1.0, 2001)
+    line = np.polynomial.Polynomial(latent_polynomial())(shares)
+    assert np.abs(np.clip(line, 0.0, 1.0) - latent_frac(shares)).max() < 0.001
 
 
 def test_slower_evaporation_keeps_more() -> None:

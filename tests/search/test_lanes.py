@@ -126,5 +126,5 @@ def test_many_lanes_come_back_in_their_order(wing: Comparison) -> None:
         alone = runner.run(houses, [strips[place].lane])
         rows = alone.group_sums.shape[0]
         assert np.allclose(many.group_sums[:rows, :, place], alone.group_sums[..., 0], rtol=1e-3, atol=10.0)
-        assert np.allclose(many.ear_energy[place], alone.ear_energy[0], rtol=2e-2, atol=1.0)
+        assert np.allclose(many.loud[place], alone.loud[0], rtol=2e-2, atol=1.0)
         assert not many.group_sums[rows:, 0, place].any()
