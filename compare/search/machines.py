@@ -121,7 +121,7 @@ class MachineTables:
     def machine(self, option: Option, group: OutdoorGroup) -> Machine:
         """The outdoor unit of a group of zones."""
         zones = [option.zones[zone] for zone in group.zones]
-        key = (group.outdoor.label, group.shared, *(zone.key for zone in zones))
+        key = (group.outdoor.size_kbtuh, group.outdoor.ports, group.shared, *zones)
         if key not in self._groups:
             self._groups[key] = self._machine(option, group, zones)
         return self._groups[key]

@@ -17,7 +17,7 @@ from compare.search.kit import Kit
 from compare.search.lanes import Runner, Shake
 from compare.search.points import Asked, lane_fatal, lane_scores
 from compare.search.shaken import HouseParts, LinkParts, link_parts, shaken_houses
-from compare.search.strip import Lane, Strip, lane_groups
+from compare.search.strip import Lane, Strip, lane_groups, lane_zones
 from compare.search.tally import Tally
 from compare.years.gather import OUTDOOR_LIMIT_DBA
 from compare.zones.sketch import ZoneKind
@@ -102,7 +102,7 @@ def _block(
 
 
 def _cop_factor(strip: Strip, place: int, draws: Draws) -> FloatArray:
-    group = lane_groups(strip.option)[place]
+    group = lane_groups(strip.option, lane_zones(strip.option))[place]
     factor = np.ones(draws.count)
     if all(strip.option.zones[zone].sketch.kind is ZoneKind.DUCTED for zone in group.zones):
         factor = factor * draws.factor["ducted_cop"]

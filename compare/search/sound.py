@@ -22,7 +22,7 @@ class Sound:
     """Rows of four listeners that hear one kind of unit in the same hours. K kinds, Q rows, L listeners.
 
     The rows of kind k are `first[k]` to `first[k + 1]`; behind those of all kinds stands one row for each curve, which
-    is heard outdoors. Outdoors is listener L, and listener L + 1 is nobody, where a row has fewer than four.
+    is heard outdoors. Outdoors is listener L; behind it stand those that nobody is, where a row has fewer than four.
     """
 
     first: RowArray
@@ -54,7 +54,7 @@ def sound_of(stacked: Stacked, sets: Sequence[int], night: int, curves: LaneArra
     curves
         (C, 40, 2) all energy curves.
     """
-    outside, nobody = len(sets), len(sets) + 1
+    outside = len(sets)
     hours, ears, rows, first = [], [], [], [0]
     for kind in range(stacked.first.size - 1):
         heard = range(int(stacked.first[kind]), int(stacked.first[kind + 1]))
@@ -63,13 +63,13 @@ def sound_of(stacked: Stacked, sets: Sequence[int], night: int, curves: LaneArra
             for start in range(0, len(mine), TOGETHER):
                 some = mine[start : start + TOGETHER]
                 hours.append(own)
-                ears.append(_four([int(stacked.listener[k]) for k in some], nobody))
-                rows.append(_four([int(stacked.curve[k]) for k in some], 0))
+                ears.append(_listeners([int(stacked.listener[k]) for k in some], outside))
+                rows.append(_curves([int(stacked.curve[k]) for k in some]))
         first.append(len(hours))
     for curve in range(curves.shape[0]):
         hours.append(night)
-        ears.append(_four([outside], nobody))
-        rows.append(_four([curve], 0))
+        ears.append(_listeners([outside], outside))
+        rows.append(_curves([curve]))
     energy = curves[np.array(rows)].transpose(0, 2, 3, 1)
     return Sound(
         np.array(first, dtype=np.uint32),
@@ -79,5 +79,9 @@ def sound_of(stacked: Stacked, sets: Sequence[int], night: int, curves: LaneArra
     )
 
 
-def _four(values: list[int], blank: int) -> list[int]:
-    return values + [blank] * (TOGETHER - len(values))
+def _listeners(some: list[int], outside: int) -> list[int]:
+    return [*some, *range(outside + 1, outside + 1 + TOGETHER - len(some))]
+
+
+def _curves(some: list[int]) -> list[int]:
+    return [*some, *[0] * (TOGETHER - len(some))]

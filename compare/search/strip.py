@@ -95,13 +95,13 @@ def lane_zones(option: Option) -> tuple[int, ...]:
     return tuple(sorted(range(len(option.zones)), key=lambda zone: min(option.zones[zone].sketch.rooms)))
 
 
-def lane_groups(option: Option) -> tuple[OutdoorGroup, ...]:
-    """Outdoor units in the order of the lane: that of the zones where each has its own."""
+def lane_groups(option: Option, zones: tuple[int, ...]) -> tuple[OutdoorGroup, ...]:
+    """Outdoor units in the order of the lane: that of its zones where each has its own."""
     groups = option.outdoor.groups
     if any(group.shared for group in groups):
         return groups
     by_zone = {group.zones[0]: group for group in groups}
-    return tuple(by_zone[zone] for zone in lane_zones(option))
+    return tuple(by_zone[zone] for zone in zones)
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,7 +150,8 @@ class Stripper:
         )
 
     def _lane(self, option: Option) -> Lane:
-        groups, zones = lane_groups(option), lane_zones(option)
+        zones = lane_zones(option)
+        groups = lane_groups(option, zones)
         machines = tuple(self.machines.machine(option, group) for group in groups)
         place = {zone: (g, k) for g, group in enumerate(groups) for k, zone in enumerate(group.zones)}
         lead = tuple(place[zone][0] for zone in zones)

@@ -7,7 +7,7 @@ names nor rank reach it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 
@@ -24,6 +24,10 @@ class Rest(StrEnum):
     NEIGHBOUR = "a neighbour's air"
     HEATER = "room heater"
     OLD_HEAT = "old heat"
+
+
+MARKS = {Rest.HEATER: "e", Rest.OLD_HEAT: "o"}
+"""How a layout's id names what a room lives on."""
 
 
 class Family(StrEnum):
@@ -65,16 +69,20 @@ class LayoutSketch:
     zones: tuple[ZoneSketch, ...]
     rest: tuple[tuple[int, Rest], ...]
     """(room, what it lives on) for every room without a supply, by room index."""
+    key: str = field(init=False, compare=False, repr=False)
+    """Stable id from the zones and the rest (neighbours' air needs no mention)."""
+
+    def __post_init__(self) -> None:
+        """The id, once."""
+        parts = [zone.key for zone in sorted(self.zones, key=_place)]
+        parts += [f"{MARKS[rest]}{room}" for room, rest in self.rest if rest in MARKS]
+        object.__setattr__(self, "key", "-".join(parts))
 
     @property
     def served(self) -> frozenset[int]:
         """Rooms with a supply of their own."""
         return frozenset(room for zone in self.zones for room in zone.rooms)
 
-    @property
-    def key(self) -> str:
-        """Stable id from the zones and the rest (neighbours' air needs no mention)."""
-        marks = {Rest.HEATER: "e", Rest.OLD_HEAT: "o"}
-        parts = [zone.key for zone in sorted(self.zones)]
-        parts += [f"{marks[rest]}{room}" for room, rest in self.rest if rest in marks]
-        return "-".join(parts)
+
+def _place(zone: ZoneSketch) -> tuple[tuple[int, ...], int]:
+    return zone.rooms, zone.space
