@@ -15,7 +15,7 @@ from compare.house.model import HouseFile
 from compare.house.plan import Use
 from compare.offer import options_of
 from compare.options.option import Option
-from compare.physics.kernel_measures import LANES
+from compare.physics.many.sizes import LANES
 from compare.pipeline import Comparison, compare_house
 from compare.prices.items import families
 from compare.scoring.judgements import Rulebook

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.kernel_measures import LANES, SHARED
+from compare.physics.many.sizes import LANES, SHARED
 from compare.physics.network import Network, Supply
 from compare.physics.year import StepMatrices
 from compare.search.kinds import Kinds, Stacked

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.kernel_measures import LANES
+from compare.physics.many.sizes import LANES
 from compare.prices.items import families
 from compare.scoring.criteria import CRITERIA, Criterion
 from compare.scoring.scores import TOTAL_DIGITS

@@ -15,7 +15,7 @@ from threading import Lock
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.kernel_measures import CHUNK_H, FLAT, PROFILE, SERIES
+from compare.physics.many.sizes import CHUNK_H, FLAT, PROFILE, SERIES
 from compare.physics.network import Supply
 
 FloatArray = npt.NDArray[np.float64]

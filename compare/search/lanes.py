@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.equipment.latent import latent_polynomial
-from compare.physics.kernel_measures import GROUP_SUMS, LANES
+from compare.physics.many.sizes import GROUP_SUMS, LANES
 from compare.physics.network import Supply
 from compare.physics.year import WARMUP_H
 from compare.scoring.judgements import Judgements
@@ -155,7 +155,7 @@ class Runner:
         further
             Further supplies of each lane, after its own (room heaters that top up).
         """
-        from compare.physics.kernel_measures import run_lanes
+        from compare.physics.many.year import run_lanes
 
         block = Block.of(self.kinds, rows, further or [()] * len(rows))
         factors = shake or Shake.none(LANES)

@@ -13,7 +13,7 @@ from compare.air.noise.outdoors import outdoor_curve
 from compare.equipment.outdoor import OutdoorGroup
 from compare.house.plan import Plan
 from compare.options.option import Option
-from compare.physics.kernel_measures import GRID
+from compare.physics.many.sizes import GRID
 from compare.scoring.judgements import Judgements
 from compare.scoring.season import bed_hours, clock_hours, first_hour, seat_hours
 from compare.search.kinds import Heard

@@ -22,7 +22,7 @@ from compare.equipment.performance import Mode, performance
 from compare.equipment.rules import rule
 from compare.equipment.system import Auxiliary, Head
 from compare.options.option import Option
-from compare.physics.kernel_measures import OWN, PROFILE
+from compare.physics.many.sizes import OWN, PROFILE
 from compare.search.kinds import Heard, Kind, pad_hours
 from compare.years.case import HouseCase
 from compare.years.gather import head_weights

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.options.option import Option
-from compare.physics.kernel_measures import LANES
+from compare.physics.many.sizes import LANES
 from compare.physics.network import YearTrace
 from compare.prices.items import items
 from compare.search.draws import Draws

@@ -97,7 +97,7 @@ def walls(found: Comparison, options) -> None:
 
 def steps(found: Comparison, options) -> None:
     """Where the time goes: rooms, units, arrays and scores."""
-    from compare.physics import kernel_measures as kernel
+    from compare.physics.many import year as kernel
 
     kit, run = found.kit, kernel.run_lanes
     lanes = [kit.strip(option).lane for option in options]

@@ -1,0 +1,134 @@
+"""Where indoor units stand in their range, how often, and what is heard of units by night and evening."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from compare.physics.many.numbers import DAY, HALF, ONE, SMALL, U0, U1, U2, U3, U4, U5, U6, U7, U8, ZERO, T
+from compare.physics.many.part import part
+from compare.physics.many.rows import ASKED, LAST_STEP, LEAST, LOUD, LOUDER, MOST, RUN, STEPS, WARM
+from compare.physics.many.sizes import BINS, GRID
+
+SOUND_STEPS = np.uint64(GRID - 1)
+CLASSES = np.float32(BINS - 1)
+COLD_BINS, WARM_BINS, NO_BIN = np.int32(0), np.int32(BINS), np.int32(2 * BINS)
+"""Where the classes of cooling and of heating begin, and where an hour at rest is counted."""
+
+
+@part
+def place(w, z0, slot):  # type: ignore[no-untyped-def]
+    """Where an indoor unit stands in its range while it runs, and for what share of the hour."""
+    for t in range(T):
+        low, asked, x = w[z0 + LEAST + t], w[z0 + ASKED + t], w[RUN + t]
+        span = w[z0 + MOST + t] - low
+        x_at = x if x > SMALL else SMALL
+        span = span if span > SMALL else SMALL
+        p = (asked - low * x_at) / (x_at * span)
+        p = p if p > ZERO else ZERO
+        p = p if p < ONE else ONE
+        u = x if asked > ZERO else ZERO
+        f = p * STEPS
+        n = np.int32(f)
+        n = n if n < LAST_STEP else LAST_STEP
+        slot[t] = n * np.int32(8)
+        w[LOUD + t] = u
+        w[LOUDER + t] = u * (f - np.float32(n))
+        b = np.int32(p * CLASSES + np.float32(0.9999)) + (WARM_BINS if w[WARM + t] > HALF else COLD_BINS)
+        slot[T + t] = b if u > ZERO else NO_BIN
+
+
+@part
+def classes(slot, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
+    """Classes of one unit in one set of hours."""
+    for m in range(count):
+        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
+            hist[i, s, z, np.uint64(slot[T + t])] += np.uint16(1)
+
+
+@part
+def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
+    """Quantile of the place in the output range, by mode, linear within a class; -1 where a unit never runs."""
+    for i in range(lanes):
+        for s in range(np.uint64(hist.shape[1])):
+            for z in range(np.uint64(hist.shape[2])):
+                for m in range(U2):
+                    base, total = m * np.uint64(BINS), ZERO
+                    for b in range(np.uint64(BINS)):
+                        total += np.float32(hist[i, s, z, base + b])
+                    if total <= ZERO:
+                        high[i, s, z, m] = -ONE
+                        continue
+                    wanted, before, b = quantile * (total - ONE), ZERO, U0  # type: ignore[assignment]
+                    own = np.float32(hist[i, s, z, base])
+                    while before + own <= wanted:
+                        before += own
+                        b += U1  # type: ignore[assignment]
+                        own = np.float32(hist[i, s, z, base + b])
+                    inside = (wanted - before) / own
+                    high[i, s, z, m] = (np.float32(b) - ONE + inside) / CLASSES if b > U0 else ZERO
+
+
+@part
+def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
+    """Sound energy of one unit at four listeners in the hours of one set, added to the nights that they belong to."""
+    row = q * (SOUND_STEPS * U8)
+    for m in range(count):
+        a0, a1, a2, a3 = ZERO, ZERO, ZERO, ZERO
+        b0, b1, b2, b3 = ZERO, ZERO, ZERO, ZERO
+        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
+            u, v = w[LOUD + t], w[LOUDER + t]
+            if u < ZERO:  # never: but a second way out keeps the compiler from gathering for one listener at a time
+                break
+            n = row + np.uint64(np.uint32(slot[t]))
+            a0 += u * energy[n]
+            a1 += u * energy[n + U1]
+            a2 += u * energy[n + U2]
+            a3 += u * energy[n + U3]
+            b0 += v * energy[n + U4]
+            b1 += v * energy[n + U5]
+            b2 += v * energy[n + U6]
+            b3 += v * energy[n + U7]
+        night = np.uint64(spans[s, m, U2])
+        heard[night, i, np.uint64(ears[q, U0])] += (a0 + b0) * gain
+        heard[night, i, np.uint64(ears[q, U1])] += (a1 + b1) * gain
+        heard[night, i, np.uint64(ears[q, U2])] += (a2 + b2) * gain
+        heard[night, i, np.uint64(ears[q, U3])] += (a3 + b3) * gain
+
+
+@part
+def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-untyped-def]
+    """Quantile of the nights' sound energy at each listener, linear between its neighbours."""
+    nights, listeners = np.uint64(heard.shape[0]), np.uint64(loud.shape[1])
+    for i in range(lanes):
+        for e in range(listeners):
+            at = quantiles[e] * np.float32(nights - U1)
+            low = np.uint64(at)
+            kept = nights - low
+            for n in range(kept):
+                largest[n] = -ONE
+            for d in range(nights):
+                x, n = heard[d, i, e], U0  # type: ignore[assignment]
+                while n < kept and x > largest[n]:
+                    if n > U0:
+                        largest[n - U1] = largest[n]
+                    n += U1  # type: ignore[assignment]
+                if n > U0:
+                    largest[n - U1] = x
+            below, above = largest[U0], largest[U1] if kept > U1 else largest[U0]
+            loud[i, e] = below + (at - np.float32(low)) * (above - below)
+
+
+@part
+def spans_of(masks, starts, s, hours, days, t0, spans):  # type: ignore[no-untyped-def]
+    """Runs of hours of the chunk that belong to a set: from, to, and the night or evening of each."""
+    count, start, last = U0, np.uint64(starts[s]), days
+    for t in range(hours):
+        night = ((t0 + t + days * DAY - start) // DAY) % days
+        night = night if masks[s, t % DAY] else days
+        if night not in (days, last):
+            spans[s, count, U0], spans[s, count, U2] = t, night
+            count += U1
+        if night != days:
+            spans[s, count - U1, U1] = t + U1
+        last = night
+    return count

@@ -1,0 +1,181 @@
+"""The year of 64 lanes: chunk after chunk, rooms stepped and then units measured."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numba
+import numpy as np
+
+from compare.physics.many.heard import high_nights, high_place, spans_of
+from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, U6, ZERO, N, T
+from compare.physics.many.part import stamp
+from compare.physics.many.rooms import (
+    fill_box,
+    give,
+    masses,
+    mixed,
+    reach,
+    sense,
+    settle,
+    times,
+    times_own,
+    watch_rooms,
+)
+from compare.physics.many.rows import FIRST, OWN_ROWS, UNIT_ROWS
+from compare.physics.many.sizes import BINS, GROUP_SUMS
+from compare.physics.many.tables import machine_rows, supply_rows
+from compare.physics.many.units import add_up, indoor, outdoor
+
+
+@numba.njit(nogil=True, fastmath=True, error_model="numpy", forceinline=True)
+def _year(  # type: ignore[no-untyped-def]
+    lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets, ears,
+    watch, out, tolerance_w, warmup
+):  # fmt: skip
+    """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
+
+    Rooms R are padded to an even number, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
+    first A are indoor units; G outdoor units; P kinds of supply; O kinds of outdoor unit with their indoor fans.
+
+    lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),
+    source (P, H, R), part (P, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
+    lane uses (Z, R + 1) behind their number, supplies that mix. limits_of: kind of supply (Z, 64), row of set points
+    (Z, 65; the last says whether all lanes share it).
+    units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factor of the
+    least output (64,), number of units (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of
+    least output, cap of the starts; number of outdoor units (64,); row and fans (low, high) of each kind (O,), (O, 2).
+    profiles: numbers (P, 14), kinds (P, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
+    tables: indoor units (U, 4, H) least and most, heating and cooling; outdoor units (V, 2, 6, H) least, middle, most
+    and their power, heating and cooling; limits (S, 2, H). set_points (H, 2, S). clock_sets, ears, watch, out: see
+    `compare.search.lanes`.
+    """
+    inverse, ca_dt, c_e, e, source, part = house
+    index_hours = np.uint64(index.shape[0])
+    share, sensor, mix, used, mixers = slots
+    profile, held = limits_of
+    place, start_k, cap, group_count, machine_row, machine_fans = groups
+    outdoor_c, sun, cold = weather
+    masks, starts = clock_sets
+    zone_of, gain_of, first_of, set_of, ears_of, out_rows, energy, kept = ears
+    sound = (first_of, set_of, ears_of, energy)
+    watch_row, use, cold_under, hot_over, quantile, loud_quantiles = watch
+    days = index_hours // DAY
+    counts, watched, zone_sums, group_sums, loud, high = out
+    r_count, z_count = np.uint64(share.shape[1]), np.uint64(share.shape[0])
+    p_count, o_count = np.uint64(profiles[0].shape[0]), np.uint64(machine_row.shape[0])
+    s_count = np.uint64(masks.shape[0])
+    own = inverse.shape[3] > 1
+    f4 = np.float32
+
+    pull = np.zeros((np.uint64(inverse.shape[0]), z_count, z_count, N), f4)
+    inv_own = np.zeros((np.uint64(inverse.shape[0]), z_count, N), f4)
+    reach(inverse, share, sensor, np.zeros((r_count, N), f4), pull, inv_own)
+    mix_sum = np.zeros((z_count, N), f4)
+    for z in range(z_count):
+        for i in range(N):
+            for r in range(r_count):
+                mix_sum[z, i] += mix[z, r, i]
+            mix_sum[z, i] = ONE / mix_sum[z, i] if mix_sum[z, i] > ZERO else ZERO
+    air, mass = np.full((r_count, N), f4(20.0), f4), np.full((U2, r_count, N), f4(20.0), f4)
+    rhs, supply = np.zeros((r_count, N), f4), np.zeros((z_count, N), f4)
+    sensed, passing = np.zeros((z_count, N), f4), np.zeros(U2 * N, f4)
+    pairs, box = np.zeros((T, p_count), np.uint64), np.zeros((z_count, N), np.uint64)
+    limits, bounds, on_off = pairs.view(f4), box.view(f4), np.zeros((U2, z_count, N), f4)
+    unit, machine = np.zeros(p_count * UNIT_ROWS * T, f4), np.zeros(o_count * U2 * U6 * T, f4)
+    given, first_hour = np.zeros(z_count * N * T, f4), np.zeros((z_count, N), np.uint32)
+    for z in range(z_count):
+        for i in range(N):
+            first_hour[z, i] = (z * N + i) * T
+    w, slot = np.zeros(FIRST + z_count * OWN_ROWS, f4), np.zeros(U2 * T, np.int32)
+    sums = np.zeros(np.uint64(GROUP_SUMS), f4)
+    hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
+    heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U3), f4), np.zeros(days, f4)
+    spans, span_count = np.zeros((s_count, T, U3), np.uint32), np.zeros(s_count, np.uint64)
+
+    most = 0
+    chunks = (index_hours + T - U1) // T
+    warm_from = index_hours - np.uint64(warmup)
+    before = chunks - warm_from // T if warmup > 0 else U0
+    masses(warm_from % index_hours, own, e, ca_dt, c_e, source, part, air, mass, rhs)
+    for count in range(before + chunks):
+        kept_now = count >= before
+        c = count - before if kept_now else chunks - before + count
+        t0 = c * T
+        hours = index_hours - t0 if index_hours - t0 < T else T
+        first = warm_from - t0 if count == U0 and before > U0 else U0
+        supply_rows(t0, (outdoor_c, sun), tables, profiles, unit, limits)
+        for tt in range(first, hours):
+            t = t0 + tt
+            fill_box(tt, t, pairs, profile, set_points, held, box, on_off)
+            now = np.uint64(index[t])
+            mixed(mix, mix_sum, mixers, used, air, supply, rhs, passing)
+            if own:
+                times_own(inverse, now, rhs, air)
+            else:
+                times(inverse, now, rhs, air)
+            sense(sensor, used, air, sensed)
+            sweeps = settle(now, pull, inv_own, bounds, on_off, supply, sensed, passing, tolerance_w)
+            give(share, used, supply, rhs)
+            if own:
+                times_own(inverse, now, rhs, air)
+            else:
+                times(inverse, now, rhs, air)
+            then = t + U1 if t + U1 < index_hours else U0
+            masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
+            most = sweeps if sweeps > most else most
+            if kept_now:
+                watch_rooms(t % DAY, watch_row[t], use, cold_under, hot_over, air, counts, watched)
+                for z in range(z_count):
+                    for i in range(N):
+                        given[np.uint64(first_hour[z, i]) + tt] = supply[z, i]
+        if not kept_now:
+            continue
+        for z in range(z_count):
+            for i in range(N):
+                for tt in range(hours, T):
+                    given[(z * N + i) * T + tt] = ZERO
+        machine_rows(t0, tables[1], machine_row, machine_fans, machine)
+        for s in range(s_count):
+            span_count[s] = spans_of(masks, starts, s, hours, days, t0, spans)
+        cold_hours = ZERO
+        for tt in range(hours):
+            cold_hours += cold[t0 + tt]
+        for i in range(np.uint64(lanes)):
+            add_up(given, i, zone_sums)
+            for g in range(np.uint64(group_count[i])):
+                ran = outdoor(
+                    given, i, g, t0, w, slot, unit, machine, cold, units, (place, start_k, cap), kept, spans,
+                    span_count, sound, out_rows, heard, sums,
+                )  # fmt: skip
+                if not ran:
+                    group_sums[g, U1, i] += hours
+                    group_sums[g, U2, i] += cold_hours
+                    continue
+                sums[U1], sums[U2] = f4(hours) - sums[U1], cold_hours - sums[U2]
+                for c in range(np.uint64(GROUP_SUMS)):  # type: ignore[assignment]
+                    group_sums[g, c, i] += sums[c]
+                indoor(i, g, w, slot, units, spans, span_count, zone_of, gain_of, sound, heard, hist)
+    high_place(hist, quantile, np.uint64(lanes), high)
+    high_nights(heard, loud_quantiles, np.uint64(lanes), largest, loud)
+    return most
+
+
+def _kernel(sources: str) -> Any:  # numba's dispatcher has no types
+    """The kernel, kept on disk for these sources: what a function closes over is part of its key there."""
+
+    def run_lanes(  # type: ignore[no-untyped-def]
+        lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets, ears,
+        watch, out, tolerance_w, warmup
+    ):  # fmt: skip
+        assert sources
+        return _year(
+            lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets,
+            ears, watch, out, tolerance_w, warmup
+        )  # fmt: skip
+
+    return numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")(run_lanes)
+
+
+run_lanes = _kernel(stamp())
+"""Run all lanes through the year; see `_year`."""
