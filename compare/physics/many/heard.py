@@ -96,6 +96,22 @@ def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ig
 
 
 @part
+def hear_outdoors(w, slot, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
+    """The same for an outdoor unit, which has one listener."""
+    row = q * (SOUND_STEPS * U8)
+    for m in range(count):
+        a, b = ZERO, ZERO
+        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
+            u, v = w[LOUD + t], w[LOUDER + t]
+            if u < ZERO:
+                break
+            n = row + np.uint64(np.uint32(slot[t]))
+            a += u * energy[n]
+            b += v * energy[n + U4]
+        heard[np.uint64(spans[s, m, U2]), i, e] += a + b
+
+
+@part
 def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-untyped-def]
     """Quantile of the nights' sound energy at each listener, linear between its neighbours."""
     nights, listeners = np.uint64(heard.shape[0]), np.uint64(loud.shape[1])

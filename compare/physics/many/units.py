@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.heard import classes, hear, place
+from compare.physics.many.heard import classes, hear, hear_outdoors, place
 from compare.physics.many.moisture import dry
 from compare.physics.many.numbers import FOUR, LARGE, ONE, SMALL, U0, U1, U2, U3, U4, U5, U6, U7, U8, ZERO, N, T
 from compare.physics.many.part import part
@@ -233,7 +233,7 @@ def outdoor(  # type: ignore[no-untyped-def]
         if both != U2 - m:
             power(w, m, machine, m0 + m * (U6 * T), cold, t0, least_k[i], start_k[g, i], cap, keep, slot, sums)
             q = np.uint64(out_rows[g, i, U1 - m])
-            hear(w, slot, spans, night, span_count[night], energy, q, ears, ONE, i, heard)
+            hear_outdoors(w, slot, spans, night, span_count[night], energy, q, np.uint64(ears[q, U0]), i, heard)
             keep = ONE
     return True
 
