@@ -30,9 +30,11 @@ def doors_both_ways(found: Comparison, option_ids: Sequence[str]) -> tuple[Doors
     beds = _bedrooms_with_doors(found)
     if not beds:
         return ()
-    runs = [found.by_id[option_id].run for option_id in option_ids]
     habit = bedroom_doors_shut(found.case.house)
-    shut, opened = (runs if habit is state else _runs(found, runs, shut=state) for state in (True, False))
+    shut, opened = (
+        [found.hours(option_id) for option_id in option_ids] if habit is state else _runs(found, option_ids, shut=state)
+        for state in (True, False)
+    )
     return tuple(
         DoorsOutcome(
             option=option_id,
@@ -52,10 +54,11 @@ def _bedrooms_with_doors(found: Comparison) -> tuple[int, ...]:
     return tuple(index for index, room in rooms if room.use is Use.BEDROOM and room.name in doors)
 
 
-def _runs(found: Comparison, runs: Sequence[OptionRun], *, shut: bool) -> list[OptionRun]:
+def _runs(found: Comparison, option_ids: Sequence[str], *, shut: bool) -> list[OptionRun]:
     case = prepare(doors_at_night(found.case.house, shut=shut), found.folder)
     bench = Bench(case, factory_of(case), found.season, rulebook().numbers)
-    return [bench.settled_run(run) for run in runs]
+    results = [found.by_id[option_id] for option_id in option_ids]
+    return [bench.settled(result.option, result.year.doors).run for result in results]
 
 
 def _morning_c(found: Comparison, run: OptionRun, room: int) -> float:

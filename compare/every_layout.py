@@ -60,8 +60,7 @@ def with_best(found: Comparison, tell: Progress) -> Comparison:
         fresh = [k for key, k in wanted.items() if key not in whole.by_id]
         added = []
         for done, place in enumerate(fresh, start=1):
-            run = bench.settled_run(bench.first_runs([searched.options[place]])[0])
-            added.append(bench.result(run, shared, settled=True))
+            added.append(bench.result(bench.settled_alone(searched.options[place]), shared, settled=True))
             tell("best layouts in full", done, len(fresh))
         whole = replace(whole, results=(*whole.results, *added), ears=shared.ears)
         proof = proof_of(searched, whole.results, whole.weights)

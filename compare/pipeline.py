@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -27,10 +27,11 @@ from compare.views.assumed import simple_forms
 from compare.views.customer import CustomerView
 from compare.views.customer_build import customer_view
 from compare.views.shown import Shown
-from compare.years.bench import Bench, Result, without_hours
+from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase, prepare
 from compare.years.energy import HouseNeed
 from compare.years.gather import OptionRun, Shared
+from compare.years.recent import RecentHours
 from compare.years.run import SETTLE_ALL
 from compare.years.supplies import factory_of
 from compare.zones.ears import Ear
@@ -38,13 +39,14 @@ from compare.zones.sketch import Family
 
 FINALIST_POINTS = 6.0
 """Options this close to a winner are settled too: twice a tie (our judgement)."""
-PORTION = 64
-"""Options whose hours are held at once where no result keeps them."""
 
 
 @dataclass(frozen=True, eq=False)
 class Comparison:
-    """Every option of one house, run and scored. Ranking under other weights costs nothing."""
+    """Every option of one house, run and scored. Ranking under other weights costs nothing.
+
+    Results hold what cards, draws and flips need. Hours of an option are run again when `hours` asks for them.
+    """
 
     case: HouseCase
     sources: Sources
@@ -59,6 +61,8 @@ class Comparison:
     """What the winner is the best of; None where only the families were compared."""
     space: Searched | None = None
     """Every layout of the enumeration; None where only the families were compared."""
+    recent: RecentHours = field(default_factory=RecentHours)
+    """Hours that were asked for last."""
 
     @cached_property
     def scores(self) -> tuple[OptionScore, ...]:
@@ -68,12 +72,26 @@ class Comparison:
     @cached_property
     def by_id(self) -> dict[str, Result]:
         """Results by option id."""
-        return {result.run.option.key: result for result in self.results}
+        return {result.option.key: result for result in self.results}
+
+    def hours(self, option_id: str) -> OptionRun:
+        """An option's rooms, supplies and units by the hour, as they were when it was scored.
+
+        Run again (5 to 60 ms; 0.2 s for an option of the common run) unless among the last that were asked for; so not
+        for work over all options.
+
+        Raises
+        ------
+        KeyError
+            If the comparison has no such option.
+        """
+        result = self.by_id[option_id]
+        return replace(self.recent.of(result.year), option=result.option)
 
     @property
     def options(self) -> tuple[Option, ...]:
         """All options."""
-        return tuple(result.run.option for result in self.results)
+        return tuple(result.option for result in self.results)
 
     @property
     def weights(self) -> Weights:
@@ -192,7 +210,6 @@ def compare_house(
     *,
     sources: Sources | None = None,
     progress: Progress | None = None,
-    hours: bool = True,
 ) -> Comparison:
     """Compare every layout of a house.
 
@@ -206,9 +223,6 @@ def compare_house(
         Catalogue and price list; the bundled ones when None.
     progress
         Told how far the work is.
-    hours
-        Whether results keep their hours. Without them a comparison can be ranked and takes a tenth of the memory, but
-        it has no views.
 
     Raises
     ------
@@ -219,14 +233,11 @@ def compare_house(
     tell("house, weather and loads", 0, 1)
     case = prepare(house, folder)
     tell("house, weather and loads", 1, 1)
-    return replace(compare_case(case, sources or Sources.bundled(), tell, hours=hours), folder=folder)
+    return replace(compare_case(case, sources or Sources.bundled(), tell), folder=folder)
 
 
-def compare_case(
-    case: HouseCase, sources: Sources, tell: Progress = silent, *, hours: bool = True
-) -> Comparison:
+def compare_case(case: HouseCase, sources: Sources, tell: Progress = silent) -> Comparison:
     """Compare every layout of a prepared house."""
-    kept = _itself if hours else without_hours
     options = options_of(case, sources, tell=tell)
     numbers = rulebook().numbers
     year = season(Calendar(case.weather.dry_bulb_c), numbers)
@@ -242,23 +253,20 @@ def compare_case(
     )
     results: list[Result] = []
     if len(options) <= SETTLE_ALL:
-        for option, trace in zip(options, bench.first_traces(options), strict=True):
-            results.append(kept(bench.result(bench.settled(option, trace), shared, settled=True)))
+        for option, first in zip(options, bench.first(options), strict=True):
+            results.append(bench.result(bench.settled(option, first.doors), shared, settled=True))
             tell("years", len(results), len(options))
         return Comparison(case, sources, tuple(results), need, year, shared.ears)
-    portion = len(options) if hours else PORTION
-    for start in range(0, len(options), portion):
-        runs = bench.first_runs(options[start : start + portion])
-        results += [kept(bench.result(run, shared, settled=False)) for run in runs]
+    results += [bench.result(fresh, shared, settled=False) for fresh in bench.first_years(options)]
     found = Comparison(case, sources, tuple(results), need, year, shared.ears)
-    return _settled(found, lambda run: kept(bench.result(bench.settled_run(run), shared, settled=True)), tell)
+
+    def settle_one(first: Result) -> Result:
+        return bench.result(bench.settled(first.option, first.year.doors), shared, settled=True)
+
+    return _settled(found, settle_one, tell)
 
 
-def _itself(result: Result) -> Result:
-    return result
-
-
-def _settled(found: Comparison, settle_one: Callable[[OptionRun], Result], tell: Progress) -> Comparison:
+def _settled(found: Comparison, settle_one: Callable[[Result], Result], tell: Progress) -> Comparison:
     """A large comparison with the doors of every option that matters at its own temperatures.
 
     The shown options and those near a winner matter, under the chosen weights and under each profile; settling may
@@ -270,7 +278,7 @@ def _settled(found: Comparison, settle_one: Callable[[OptionRun], Result], tell:
             return found
         results = list(found.results)
         for done, place in enumerate(pending, start=1):
-            results[place] = settle_one(results[place].run)
+            results[place] = settle_one(results[place])
             tell("years", done, len(pending))
         found = replace(found, results=tuple(results))
 
@@ -283,7 +291,7 @@ def _finalists(found: Comparison) -> Sequence[int]:
         if ranking.winner is not None:
             best = ranking.winner.total
             keep |= {i.option.option_id for i in ranking.ranked if i.place and best - i.total < FINALIST_POINTS}
-    return [place for place, result in enumerate(found.results) if result.run.option.key in keep]
+    return [place for place, result in enumerate(found.results) if result.option.key in keep]
 
 
 def _reference(options: Iterable[Option]) -> Option:

@@ -27,7 +27,7 @@ from compare.search.draws import make_draws
 from compare.search.flips import CONSIDERED, Flip, credit_flips, nearest, price_flips, score_flips, weight_flips
 from compare.search.house_flips import house_flips
 from compare.whatif import bedroom_doors_shut, doors_at_night, insulated_first
-from compare.years.bench import Bench, without_hours
+from compare.years.bench import Bench
 from compare.years.gather import Shared
 
 RIVALS = 8
@@ -160,9 +160,9 @@ def _first(found: Comparison, house: HouseFile, weights: Weights) -> OptionScore
 
 def anew(found: Comparison, house: HouseFile) -> Comparison:
     """Another state of a house, ranked from its loads on: its families, and the layouts that are best as it is."""
-    other = compare_house(house, found.folder, sources=found.sources, hours=False)
+    other = compare_house(house, found.folder, sources=found.sources)
     known = {option.layout.key for option in other.options}
-    best = (found.by_id[key].run.option.layout for key in _one_of_each_kind(found, found.rank()))
+    best = (found.by_id[key].option.layout for key in _one_of_each_kind(found, found.rank()))
     layouts = {layout.key: layout for layout in best if layout.key not in known}
     options = options_of(other.case, other.sources, list(layouts.values())) if layouts else ()
     if not options:
@@ -171,8 +171,8 @@ def anew(found: Comparison, house: HouseFile) -> Comparison:
     bench = Bench(other.case, base.factory, other.season, numbers)
     ears = dict(other.ears) | bench.ears(options, other.sources.units)
     shared = Shared(other.case, other.season, numbers, other.need, base.reference_usd, ears)
-    runs = [bench.settled_run(run) for run in bench.first_runs(options)]
-    results = [without_hours(bench.result(run, shared, settled=True)) for run in runs]
+    years = (bench.settled(option, ran.doors) for option, ran in zip(options, bench.first(options), strict=True))
+    results = [bench.result(year, shared, settled=True) for year in years]
     return replace(other, results=(*other.results, *results), ears=ears)
 
 

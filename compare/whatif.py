@@ -17,7 +17,7 @@ from compare.scoring.judgements import rulebook
 from compare.scoring.measures import Measures
 from compare.scoring.scores import score_measures
 from compare.years.bench import Bench, Result
-from compare.years.energy import bill_of
+from compare.years.energy import OldHeat
 from compare.years.gather import Shared
 from compare.years.supplies import factory_of
 
@@ -116,8 +116,8 @@ def at_set_points(
     shared = Shared(case, found.season, numbers, need, found.kit.base.reference_usd, dict(found.ears))
     results = []
     for option_id in dict.fromkeys(ids):
-        before = found.by_id[option_id].run
-        results.append(bench.result(bench.rerun(before), shared, settled=True))
+        before = found.by_id[option_id]
+        results.append(bench.result(bench.rerun(before.option, before.year.doors), shared, settled=True))
         if told is not None:
             told(len(results))
     return replace(found, case=case, results=tuple(results), need=need, proof=None, space=None)
@@ -133,7 +133,7 @@ def at_rate(found: Comparison, electricity_usd_kwh: float) -> Comparison:
     ]
     changed = rates.model_copy(update={"electricity_usd_kwh": electricity_usd_kwh})
     house = found.case.house.model_copy(update={"rates": changed, "rate_periods": periods})
-    results = tuple(_billed(result, house) for result in found.results)
+    results = tuple(_billed(result, found.case.house, house, ratio) for result in found.results)
     billed = replace(found, case=replace(found.case, house=house), results=results, proof=None, space=None)
     for name in ("kit", "sampler"):  # no price of electricity enters what was worked out there, so it stays known
         if name in vars(found):
@@ -141,11 +141,11 @@ def at_rate(found: Comparison, electricity_usd_kwh: float) -> Comparison:
     return billed
 
 
-def _billed(result: Result, house: HouseFile) -> Result:
-    bill_usd = bill_of(house, result.run.run)
+def _billed(result: Result, before: HouseFile, after: HouseFile, ratio: float) -> Result:
+    """The bill with every price of power times a ratio; old heat counts at what its fuel then costs."""
     measures = result.score.measures
-    return replace(
-        result,
-        evidence=replace(result.evidence, energy=replace(result.evidence.energy, bill_usd=bill_usd)),
-        score=replace(result.score, measures=replace(measures, energy=replace(measures.energy, bill_usd=bill_usd))),
-    )
+    old_kwh = measures.energy.old_fuel_kwh
+    electricity_usd = measures.energy.bill_usd - old_kwh * OldHeat.of(before).usd_kwh
+    bill_usd = electricity_usd * ratio + old_kwh * OldHeat.of(after).usd_kwh
+    energy = replace(measures.energy, bill_usd=bill_usd)
+    return replace(result, score=replace(result.score, measures=replace(measures, energy=energy)))

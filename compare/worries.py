@@ -42,8 +42,8 @@ def asked_of(found: Comparison, ranking: Ranking) -> Asked | None:
 
 def _around(found: Comparison, winner: OptionScore, each: OptionScore | None) -> Around:
     house, case = found.case.house, found.case
-    option = found.by_id[winner.option_id].run.option
-    other = found.by_id[each.option_id].run.option if each else None
+    option = found.by_id[winner.option_id].option
+    other = found.by_id[each.option_id].option if each else None
     upkeep = load_upkeep()
     losses = [1.0 - zone.ducts.heat_delivered_frac for zone in option.zones if zone.ducts is not None]
     covers = [option.cover(k).heat_frac for k, zone in enumerate(option.zones) if zone.demand.heat_w > 0.0]

@@ -1,8 +1,7 @@
 """Comparisons of one house under what is tried with it.
 
-Doors and insulation give another house, compared in full; such a comparison holds every hour of every option, so a few
-are kept. Set points run only the options that are shown, with their units; priorities, cooling and rates only count
-anew.
+Doors and insulation give another house, compared in full, which takes seconds; a few such comparisons are kept. Set
+points run only the options that are shown, with their units; priorities, cooling and rates only count anew.
 """
 
 from __future__ import annotations

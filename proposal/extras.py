@@ -80,7 +80,7 @@ def outside_of(found: Comparison, told: Told, option_id: str | None = None) -> t
     from proposal.sheets.make import desk_of
 
     ids = [item for item in subjects_of(told, option_id) if item in found.by_id]
-    designs = {item: designer_view(desk_of(found), found.by_id[item].run.option) for item in ids}
+    designs = {item: designer_view(desk_of(found), found.by_id[item].option) for item in ids}
     return outside_from(designs, told)
 
 

@@ -17,11 +17,12 @@ from compare.house.reading import house_of, read_house_text
 from compare.options.option import Option
 from compare.physics.network import Supply
 from compare.pipeline import Comparison, compare_house
-from compare.scoring.evidence import Calendar
+from compare.scoring.evidence import Calendar, Evidence
 from compare.scoring.judgements import rulebook
 from compare.scoring.season import season
 from compare.years.bench import Bench
 from compare.years.case import HouseCase, prepare
+from compare.years.gather import Shared, evidence_of
 from compare.years.supplies import factory_of
 from compare.zones.basis import DesignBasis
 
@@ -85,7 +86,14 @@ def basis_of(case: HouseCase, load_factor: float = 1.0, **more: Any) -> DesignBa
 
 def option_of(found: Comparison, option_id: str) -> Option:
     """One option of a comparison."""
-    return found.by_id[option_id].run.option
+    return found.by_id[option_id].option
+
+
+def evidence_at(found: Comparison, option_id: str) -> Evidence:
+    """What scoring read of an option, gathered again from its hours; energy as if no bedroom were topped up."""
+    base, run = found.kit.base, found.hours(option_id)
+    shared = Shared(found.case, found.season, rulebook().numbers, found.need, base.reference_usd, dict(found.ears))
+    return evidence_of(shared, run, run.run)
 
 
 # Small houses from tables, in metres

@@ -47,7 +47,7 @@ def total_of(ranking: Ranking, family: Family, found: Comparison, full: bool = F
         ranking,
         lambda item: (
             item.option.family == family.value
-            and (not full or is_full(found, found.by_id[item.option.option_id].run.option))
+            and (not full or is_full(found, found.by_id[item.option.option_id].option))
         ),
     )
     assert items, f"no {family.value} left"
@@ -62,13 +62,13 @@ def results(found: Comparison, family: Family, *, shared: bool = False) -> list[
     return [
         r
         for r in found.results
-        if r.run.option.family is family and any(g.shared for g in r.run.option.outdoor.groups) is shared
+        if r.option.family is family and any(g.shared for g in r.option.outdoor.groups) is shared
     ]
 
 
 def place_kind(result: Result) -> SpaceKind | None:
     """Where the first hidden unit stands."""
-    return next((zone.ducts.space.kind for zone in result.run.option.zones if zone.ducts is not None), None)
+    return next((zone.ducts.space.kind for zone in result.option.zones if zone.ducts is not None), None)
 
 
 def morning_c(found: Comparison, key: str) -> np.ndarray:
@@ -77,13 +77,13 @@ def morning_c(found: Comparison, key: str) -> np.ndarray:
 
 
 def _six(found: Comparison, key: str) -> np.ndarray:
-    return found.by_id[key].run.trace.room_c.astype(float).reshape(365, 24, -1)[:, 6]
+    return found.hours(key).trace.room_c.astype(float).reshape(365, 24, -1)[:, 6]
 
 
 def gap_f(found: Comparison, key: str, days: Iterable[int]) -> float:
     """How far the coldest bedroom lies under the room with the head, in degF, mean at 6 a.m. of some days."""
     six = _six(found, key)[list(days)].mean(axis=0)
-    head = found.by_id[key].run.option.zones[0].rooms[0]
+    head = found.by_id[key].option.zones[0].rooms[0]
     return 1.8 * float(six[head] - min(six[room] for room in bedrooms(found)))
 
 
@@ -109,7 +109,7 @@ def test_ranch_the_mix_leads_or_ties_among_full_heat_pump_layouts() -> None:
     """Three shut bedrooms in a cluster and a place for ducts: no full layout beats the mix by a tie or more."""
     found = compared("ranch")
     ranking = found.rank(weights_named("Balanced"))
-    full = alive(ranking, lambda item: is_full(found, found.by_id[item.option.option_id].run.option))
+    full = alive(ranking, lambda item: is_full(found, found.by_id[item.option.option_id].option))
     mix = total_of(ranking, Family.MIX, found, full=True)
     best = {f: total_of(ranking, f, found, full=True) for f in (Family.MIX, Family.HEAD_EACH, Family.DUCTED_ALL)}
     print("ranch, Balanced:", {family.value: round(total, 2) for family, total in best.items()})
@@ -202,7 +202,7 @@ def test_a_small_bedroom_keeps_the_smallest_unit_below_its_minimum_most_of_the_t
     for room in bedrooms(found):
         load_kbtuh = float(found.case.heat_load_w[room]) / BTU_H / 1000.0
         unit = next(unit for unit in apart.score.measures.units if unit.rooms == (room,))
-        zone = next(zone for zone in apart.run.option.zones if zone.rooms == (room,))
+        zone = next(zone for zone in apart.option.zones if zone.rooms == (room,))
         name = found.case.plan.rooms[room].name
         print(f"{name}: {load_kbtuh:.1f} kBtu/h on size {zone.pair.size_kbtuh:.0f}: {unit.below_min_frac:.0%} below")
         assert 1.5 < load_kbtuh < 4.0
@@ -214,7 +214,7 @@ def test_a_shared_outdoor_unit_runs_below_its_minimum_and_starts_most_of_all() -
     found = compared("ranch")
     shared = results(found, Family.HEAD_EACH, shared=True)[0]
     assert max(unit.below_min_frac for unit in shared.score.measures.units) > 0.5
-    others = [r for r in found.results if not any(g.shared for g in r.run.option.outdoor.groups)]
+    others = [r for r in found.results if not any(g.shared for g in r.option.outdoor.groups)]
     worst = max(unit.starts_per_y for r in others for unit in r.score.measures.units)
     assert max(unit.starts_per_y for unit in shared.score.measures.units) > worst
 
@@ -224,8 +224,8 @@ def test_ducts_in_the_attic_take_more_than_ducts_inside(family: Family) -> None:
     found = compared("ranch")
     kwh = {}
     for result in results(found, family):
-        if is_full(found, result.run.option) and len(result.run.option.zones) <= 2:
-            kwh.setdefault(place_kind(result), []).append(result.evidence.energy.electricity_kwh)
+        if is_full(found, result.option) and len(result.option.zones) <= 2:
+            kwh.setdefault(place_kind(result), []).append(result.score.measures.energy.electricity_kwh)
     attic, inside = min(kwh[SpaceKind.ATTIC]), min(kwh[SpaceKind.HALL_DROP])
     print(f"ranch, {family.value}: attic {attic:.0f} kWh, hall {inside:.0f} kWh, {attic / inside - 1:+.1%}")
     assert attic > inside
@@ -235,11 +235,11 @@ def test_the_mix_takes_about_as_much_as_single_zone_heads() -> None:
     """Mix inside within -5 to +10 % of single-zone heads."""
     found = compared("ranch")
     inside = min(
-        r.evidence.energy.electricity_kwh
+        r.score.measures.energy.electricity_kwh
         for r in results(found, Family.MIX)
-        if place_kind(r) is SpaceKind.HALL_DROP and is_full(found, r.run.option)
+        if place_kind(r) is SpaceKind.HALL_DROP and is_full(found, r.option)
     )
-    heads = min(r.evidence.energy.electricity_kwh for r in results(found, Family.HEAD_EACH))
+    heads = min(r.score.measures.energy.electricity_kwh for r in results(found, Family.HEAD_EACH))
     print(f"ranch: mix inside {inside:.0f} kWh, heads {heads:.0f} kWh, {inside / heads - 1:+.1%}")
     assert -0.05 < inside / heads - 1.0 < 0.10
 
@@ -248,14 +248,15 @@ def test_the_mix_takes_about_as_much_as_single_zone_heads() -> None:
 def test_a_single_head_made_equal_takes_no_less_than_a_complete_heat_pump_layout(name: str) -> None:
     """Ducts for the whole house outside the insulation are left out: their loss can reach that of the heaters."""
     found = compared(name)
-    single = results(found, Family.SINGLE_HEAD)[0].evidence.energy.equal_service_kwh
+    single = results(found, Family.SINGLE_HEAD)[0].score.measures.energy.equal_service_kwh
     for result in found.results:
-        option = result.run.option
+        option = result.option
         heated = any(rest is Rest.HEATER for _, rest in option.layout.rest)
         outside = option.family is Family.DUCTED_ALL and not option.zones[0].ducts.space.inside_envelope
         if is_full(found, option) and not heated and not any(g.shared for g in option.outdoor.groups):
-            print(f"{name}: {option.key} {result.evidence.energy.equal_service_kwh:.0f} kWh, single head {single:.0f}")
-            assert outside or single >= result.evidence.energy.equal_service_kwh
+            used = result.score.measures.energy.equal_service_kwh
+            print(f"{name}: {option.key} {used:.0f} kWh, single head {single:.0f}")
+            assert outside or single >= used
 
 
 # --- temperatures -----------------------------------------------------------------------------------------------------

@@ -196,7 +196,7 @@ def first_hours(supply: Supply, hours: int) -> Supply:
 def all_finite(found: Comparison) -> bool:
     """Views refuse what is not finite by themselves; temperatures are looked at here."""
     assert found.customer_view().plan.rooms
-    return all(np.isfinite(result.run.trace.room_c).all() for result in found.results)
+    return all(np.isfinite(found.hours(key).trace.room_c).all() for key in found.by_id)
 
 
 def grid(count: int, wide: int = 10) -> Table:

@@ -44,7 +44,7 @@ class SingleHead:
 
     @property
     def room_f(self):
-        return to_f(self.result.run.trace.room_c)
+        return to_f(self.comparison.hours(self.result.option.key).trace.room_c)
 
     @property
     def outdoor_f(self):
@@ -53,7 +53,7 @@ class SingleHead:
     @property
     def main(self):
         """Index of the room with the head."""
-        return self.result.run.option.zones[0].rooms[0]
+        return self.result.option.zones[0].rooms[0]
 
     def gap_at_six_f(self, low_f: float, high_f: float) -> dict[str, float]:
         """How far each room lies below the main room at 6 a.m., mean over mornings in a band of outdoor temperature."""
@@ -67,7 +67,7 @@ class SingleHead:
 
 def single_head(raw: Raw, folder: Path) -> SingleHead:
     found = compare_house(house_of(raw), folder)
-    return SingleHead(found, next(r for r in found.results if r.run.option.family is Family.SINGLE_HEAD))
+    return SingleHead(found, next(r for r in found.results if r.option.family is Family.SINGLE_HEAD))
 
 
 def scenario(folder: Path, name: str) -> Raw:
@@ -264,7 +264,7 @@ def test_one_supply_and_no_return_is_flagged(cape):
     # a 1/4 in. undercut at such flows is far over 3 Pa (the energy label's limit).
     seen = 0
     for result in cape.comparison.results:
-        for zone in result.run.option.zones:
+        for zone in result.option.zones:
             for path in zone.ducts.transfers if zone.ducts is not None else ():
                 if cape.comparison.case.plan.rooms[path.room].use.value == "bedroom":
                     seen += 1

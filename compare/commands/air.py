@@ -58,7 +58,7 @@ def designer_view_of(found: Comparison, option_id: str | None = None) -> Designe
         options=found.options,
         names={option.key: option_name(option, rooms) for option in found.options},
     )
-    return designer_view(desk, found.by_id[option_id].run.option)
+    return designer_view(desk, found.by_id[option_id].option)
 
 
 def air(

@@ -46,7 +46,7 @@ class Printed:
         """What an option is; of one that only exists in a what-if, its id."""
         rooms = [room.name for room in self.found.case.plan.rooms]
         result = self.found.by_id.get(option_id)
-        return option_name(result.run.option, rooms) if result else f"layout {option_id}"
+        return option_name(result.option, rooms) if result else f"layout {option_id}"
 
     def short(self, option_id: str) -> str:
         """Its letter where it is listed, else what it is."""

@@ -32,19 +32,19 @@ def _share(value: float) -> str:
     return "-" if math.isnan(value) else "endless" if math.isinf(value) else f"{value:.0%}"
 
 
-def option_lines(case: HouseCase, result: Result) -> Iterator[str]:
+def option_lines(case: HouseCase, result: Result, run: OptionRun) -> Iterator[str]:
     """Every outdoor unit of an option with its heads, then what was found against it."""
     units = case.house.units
-    for report in unit_reports(case, result.run):
+    for report in unit_reports(case, run):
         yield from _unit(report, units)
     yield _damp(case, result)
-    for finding in result.run.option.findings:
+    for finding in result.option.findings:
         yield f"  {'left out' if finding.fatal else 'note'}: {finding.text}"
     yield f"  {PANEL_NOTE}"
 
 
 def _damp(case: HouseCase, result: Result) -> str:
-    share = result.evidence.damp_hours_frac
+    share = result.score.measures.damp_frac
     if not math.isnan(share):
         return f"  damp: {share:.0%} of the hours of the cooling season lie above {DAMP_FRAC:.0%} relative humidity"
     why = "no day is warm" if case.weather.latent_ok else "adjusted weather year, whose moisture is not the place's"

@@ -74,33 +74,32 @@ def _name(found: Comparison, option: Option) -> str:
 
 
 def _option(found: Comparison, key: str) -> list[str]:
-    result = found.by_id[key]
-    head = f"== {_name(found, result.run.option)}  [{key}]"
-    backup = backup_of(found.case, factory_of(found.case), result.run.option)
+    result, run = found.by_id[key], found.hours(key)
+    head = f"== {_name(found, result.option)}  [{key}]"
+    backup = backup_of(found.case, factory_of(found.case), result.option)
     return [
         head,
-        *option_lines(found.case, result),
+        *option_lines(found.case, result, run),
         *backup_lines(found.case, backup),
-        *energy_lines(found.case, result.run),
+        *energy_lines(found.case, run),
     ]
 
 
 def _ways(found: Comparison, keys: list[str]) -> list[str]:
     """Both groupings of each printed layout with several indoor units, once per layout."""
-    runs = [result.run for result in found.results]
     layouts = dict.fromkeys(
-        found.by_id[key].run.option.layout.key for key in keys if len(found.by_id[key].run.option.zones) > 1
+        found.by_id[key].option.layout.key for key in keys if len(found.by_id[key].option.zones) > 1
     )
     lines = ["== Outdoor units both ways"] if layouts else []
     for layout in layouts:
-        found_ways = both_ways(runs, layout)
-        lines += ways_lines(_name(found, found.by_id[found_ways.apart.key].run.option), found_ways, found.case)
+        found_ways = both_ways(found.results, layout)
+        lines += ways_lines(_name(found, found.by_id[found_ways.apart.key].option), found_ways, found.case)
     return lines
 
 
 def _what_ifs(found: Comparison, key: str) -> list[str]:
     """The first printed option with an owner who switches off in the cold, and with a unit that failed."""
-    case, option = found.case, found.by_id[key].run.option
+    case, option = found.case, found.by_id[key].option
     factory, month = factory_of(case), coldest_month(case.weather)
     cold = show(OFF_BELOW_C, Kind.TEMPERATURE, case.house.units)
     lines = [f"== What if, {_name(found, option)}"]

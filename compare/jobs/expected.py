@@ -94,7 +94,7 @@ def expected(check: str, subject: str, design: float, most: float | None = None)
 def expected_checks(found: Comparison, option_id: str) -> tuple[Expected, ...]:
     """Every reading of an option, unit by unit, then room by room."""
     result = found.by_id[option_id]
-    option = result.run.option
+    option = result.option
     rooms = [room.name for room in found.case.plan.rooms]
     heard = [
         expected(check, room.room.name, level_dba)

@@ -57,7 +57,7 @@ def proposal_files(found: Comparison, given: Given, offer: Offer) -> dict[str, b
     house = found.case.house
     view = found.customer_view(offer.priorities)
     card = offered_card(view, offer.option_id)
-    option = found.by_id[card.id].run.option
+    option = found.by_id[card.id].option
     quantities = take_off(option.job)
     sheets = (options_sheet(view), rooms_sheet(view), scope_sheet(quantities))
     files: dict[str, bytes | str] = {

@@ -97,7 +97,7 @@ def complete(
             f"{record_path}: was offered at {offered_usd} and now comes to {figures.price_usd}; the program has "
             "changed since: issue it again, or complete it with the program that issued it"
         )
-    parts = part_costs(take_off(found.by_id[option_id].run.option.job), basis.book)
+    parts = part_costs(take_off(found.by_id[option_id].option.job), basis.book)
     digest = str(record[DIGEST])
     path = entry_path(office, digest)
     old = read_entry(path) if path.exists() else None

@@ -83,7 +83,7 @@ def office_view(found: Comparison, basis: OfficeBasis) -> OfficeView:
 def office_option(found: Comparison, basis: OfficeBasis, item: Ranked, paid: Paid) -> OfficeOption:
     """The office figures of one option."""
     result = found.by_id[item.option.option_id]
-    option, measures = result.run.option, item.option.measures
+    option, measures = result.option, item.option.measures
     parts = part_costs(take_off(option.job), basis.book)
     risks = option_risks(measures, option, basis.book, basis.rules)
     money = JobMoney(option.price.mid_usd, total_usd(parts), total_hours_h(parts))
@@ -223,7 +223,7 @@ def _size_rule(found: Comparison, rule: SizeRule) -> SizeRuleLine:
     rooms = [room.name for room in found.case.plan.rooms]
 
     def name(option_id: str) -> str:
-        return option_name(found.by_id[option_id].run.option, rooms)
+        return option_name(found.by_id[option_id].option, rooms)
 
     if rule.decides:
         text = f"The least size that {rule.rebate_id} asks for picks the layout: with it {name(rule.winner_with)}; "

@@ -82,8 +82,16 @@ def relinearised(
 ) -> Network:
     """The same network with each open link's conductance taken from the room temperatures of a run, shape (H, R)."""
     states = states_of(plan, network.outdoor_c, options.step_s)
+    open_w_k = open_conductances_w_k(laws_of(plan, elevation_m, options), states, room_c)
+    return with_open_links(network, plan, elevation_m, options, open_w_k)
+
+
+def with_open_links(
+    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, open_w_k: FloatArray
+) -> Network:
+    """The same network with these conductances of its open links, shape (states, links)."""
+    states = states_of(plan, network.outdoor_c, options.step_s)
     laws = laws_of(plan, elevation_m, options)
-    open_w_k = open_conductances_w_k(laws, states, room_c)
     return replace(network, link_w_k=link_matrices_w_k(plan, laws, states, open_w_k))
 
 

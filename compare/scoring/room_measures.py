@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -139,6 +139,38 @@ def _check(found: RoomEvidence, hours: int) -> None:
         raise ValueError(f"{name}: heat_load_w, cool_load_w and people_frac must be numbers not below 0")
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Pieces:
+    """What the worst bed and the worst seat of a room get, as in `RoomEvidence`."""
+
+    room: RoomPlan
+    bed_dba: FloatArray | None
+    seat_dba: FloatArray | None
+    bed_draught_frac: float
+    seat_draught_frac: float
+
+
+def with_pieces(before: RoomMeasures, pieces: Pieces, season: Season, numbers: Judgements) -> RoomMeasures:
+    """The same year's measures with the room's beds and seats elsewhere."""
+    return replace(
+        before,
+        room=pieces.room,
+        sleepers=weighted_sleepers(pieces.room, numbers),
+        draught_frac=_worst_draught(pieces),
+        bed_dba=_level_dba(pieces.bed_dba, bed_hours(pieces.room, numbers), season, numbers),
+        seat_dba=_level_dba(pieces.seat_dba, seat_hours(pieces.room, numbers), season, numbers),
+    )
+
+
+def _worst_draught(pieces: Pieces) -> float:
+    found = [d for d in (pieces.bed_draught_frac, pieces.seat_draught_frac) if not math.isnan(d)]
+    return max(found) if found else math.nan
+
+
+def _level_dba(levels_dba: FloatArray | None, hours: frozenset[int], season: Season, numbers: Judgements) -> float:
+    return math.nan if levels_dba is None else percentile_level_dba(levels_dba, hours, season, numbers)
+
+
 def measure_room(index: int, found: RoomEvidence, season: Season, numbers: Judgements) -> RoomMeasures:
     """Every measure of one room.
 
@@ -153,7 +185,7 @@ def measure_room(index: int, found: RoomEvidence, season: Season, numbers: Judge
     used = bool(room.use_hours)
     at_six_c = morning_c(air_c, room, season, numbers) if used else nan
     nights = bed_hours(room, numbers)
-    draughts = [d for d in (found.bed_draught_frac, found.seat_draught_frac) if not math.isnan(d)]
+    pieces = Pieces(room, found.bed_dba, found.seat_dba, found.bed_draught_frac, found.seat_draught_frac)
     return RoomMeasures(
         index=index,
         room=room,
@@ -168,11 +200,9 @@ def measure_room(index: int, found: RoomEvidence, season: Season, numbers: Judge
         morning_drop_k=max(0.0, room.target_c - at_six_c) if used else nan,
         cold_frac=cold_frac(air_c, room, season, numbers) if used else nan,
         hot_frac=hot_frac(air_c, found.cool_set_c, room, season, numbers) if used else nan,
-        draught_frac=max(draughts) if draughts else nan,
-        bed_dba=nan if found.bed_dba is None else percentile_level_dba(found.bed_dba, nights, season, numbers),
-        seat_dba=nan
-        if found.seat_dba is None
-        else percentile_level_dba(found.seat_dba, seat_hours(room, numbers), season, numbers),
+        draught_frac=_worst_draught(pieces),
+        bed_dba=_level_dba(pieces.bed_dba, nights, season, numbers),
+        seat_dba=_level_dba(pieces.seat_dba, seat_hours(room, numbers), season, numbers),
         coldest_night_c=coldest_night_c(air_c, nights, season, numbers) if room.use is Use.BEDROOM else nan,
         people_frac=found.people_frac,
         sleepers=weighted_sleepers(room, numbers),

@@ -24,7 +24,7 @@ from compare.search.kit import Kit
 from compare.search.shake_run import ShakenNeed, ShakenScores, shaken_need, shaken_scores
 from compare.search.shaken import HouseParts, house_parts
 from compare.years.bench import Result
-from compare.years.run import run_years, settle
+from compare.years.run import open_doors_w_k, run_years, settle
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -58,21 +58,21 @@ class Sampler:
 
     def draw(self, results: Sequence[Result]) -> None:
         """Draw those of the options that have not been drawn; two at a time."""
-        wanted = [result for result in results if result.run.option.key not in self._drawn]
+        wanted = [result for result in results if result.option.key not in self._drawn]
         if not wanted:
             return
-        strips = [self.kit.strip(result.run.option) for result in wanted]
+        strips = [self.kit.strip(result.option) for result in wanted]
         runner = self.kit.runner()
         if self._shared is None:
             self._shared = self._prepare()
         shared = self._shared
         with ThreadPoolExecutor(THREADS) as pool:
             jobs = [
-                pool.submit(shaken_scores, self.kit, runner, strip, shared, result.run.trace)
+                pool.submit(shaken_scores, self.kit, runner, strip, shared, result.year.doors)
                 for strip, result in zip(strips, wanted, strict=True)
             ]
             for result, job in zip(wanted, jobs, strict=True):
-                self._drawn[result.run.option.key] = anchored(result, job.result())
+                self._drawn[result.option.key] = anchored(result, job.result())
 
     def drawn(self, option_id: str) -> Drawn:
         """One option's draws."""
@@ -117,7 +117,7 @@ class Sampler:
         draws = make_draws(families(), self.kit.book.numbers, self.count)
         ideal = [self.kit.factory.ideal(i) for i, room in enumerate(case.plan.rooms) if room.habitable]
         trace = settle(case, ideal, run_years(case, [ideal])[0])
-        return parts, draws, shaken_need(self.kit, self.kit.runner(), parts, draws, trace)
+        return parts, draws, shaken_need(self.kit, self.kit.runner(), parts, draws, open_doors_w_k(case, trace))
 
 
 def anchored(result: Result, moved: ShakenScores) -> Drawn:

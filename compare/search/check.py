@@ -27,7 +27,7 @@ from compare.search.shaken import house_parts
 from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase
 from compare.years.gather import Shared
-from compare.years.run import run_years, settle
+from compare.years.run import open_doors_w_k, run_years, settle
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -87,13 +87,13 @@ def _scaled(kit: Kit, results: Sequence[Result], draws: Draws) -> FloatArray:
     """(D, options, 7) by the measuring kernel."""
     case = kit.base.case
     parts = house_parts(case)
-    strips = [kit.strip(result.run.option) for result in results]
+    strips = [kit.strip(result.option) for result in results]
     ideal = [kit.factory.ideal(i) for i, room in enumerate(case.plan.rooms) if room.habitable]
     trace = settle(case, ideal, run_years(case, [ideal])[0])
-    need = shaken_need(kit, kit.runner(), parts, draws, trace)
+    need = shaken_need(kit, kit.runner(), parts, draws, open_doors_w_k(case, trace))
     shared = (parts, draws, need)
     found = [
-        shaken_scores(kit, kit.runner(), strip, shared, result.run.trace).scores
+        shaken_scores(kit, kit.runner(), strip, shared, result.year.doors).scores
         for strip, result in zip(strips, results, strict=True)
     ]
     return np.stack(found, axis=1)
@@ -105,11 +105,8 @@ def full_scores(kit: Kit, results: Sequence[Result], draws: Draws, draw: int) ->
     case = shaken_case(base.case, {name: float(draws.factor[name][draw]) for name in HOUSE_FACTORS})
     bench = Bench(case, base.factory, base.season, kit.book.numbers)
     shared = Shared(case, base.season, kit.book.numbers, bench.need(), base.reference_usd, base.ears)
-    rows = []
-    for result in results:
-        run = bench.settled_run(bench.first_runs([result.run.option])[0])
-        rows.append(bench.result(run, shared, settled=True).score.scores)
-    return np.array(rows)
+    years = (bench.settled_alone(result.option) for result in results)
+    return np.array([bench.result(year, shared, settled=True).score.scores for year in years])
 
 
 def shaken_case(case: HouseCase, factor: dict[str, float]) -> HouseCase:

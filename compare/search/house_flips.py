@@ -26,7 +26,7 @@ from compare.search.kit import Kit
 from compare.search.shake_run import shaken_need, shaken_scores
 from compare.search.shaken import house_parts
 from compare.years.bench import Result
-from compare.years.run import run_years, settle
+from compare.years.run import open_doors_w_k, run_years, settle
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -60,15 +60,15 @@ def house_flips(kit: Kit, results: Sequence[Result], winner: Result, weights: We
     case = kit.base.case
     parts = house_parts(case)
     ideal = [kit.factory.ideal(i) for i, room in enumerate(case.plan.rooms) if room.habitable]
-    trace = settle(case, ideal, run_years(case, [ideal])[0])
-    strips = [kit.strip(result.run.option) for result in results]
+    open_w_k = open_doors_w_k(case, settle(case, ideal, run_years(case, [ideal])[0]))
+    strips = [kit.strip(result.option) for result in results]
     runner = kit.runner()
     for part, kind in PARTS.items():
         draws = ladder(part)
         draws = Draws(draws.factor, draws.ducted_db, np.full(LANES, kit.book.numbers.heater_credit), draws.price)
-        shared = (parts, draws, shaken_need(kit, runner, parts, draws, trace))
+        shared = (parts, draws, shaken_need(kit, runner, parts, draws, open_w_k))
         drawn = [
-            anchored(result, shaken_scores(kit, runner, strip, shared, result.run.trace))
+            anchored(result, shaken_scores(kit, runner, strip, shared, result.year.doors))
             for strip, result in zip(strips, results, strict=True)
         ]
         totals = np.array([np.where(d.fatal, -np.inf, np.round(d.scores @ weights.array, TOTAL_DIGITS)) for d in drawn])

@@ -10,7 +10,6 @@ import numpy.typing as npt
 
 from compare.options.option import Option
 from compare.physics.many.sizes import LANES
-from compare.physics.network import YearTrace
 from compare.prices.items import items
 from compare.search.draws import Draws
 from compare.search.kit import Kit
@@ -20,6 +19,7 @@ from compare.search.shaken import HouseParts, LinkParts, link_parts, shaken_hous
 from compare.search.strip import Lane, Strip, lane_groups, lane_zones
 from compare.search.tally import Tally
 from compare.years.gather import OUTDOOR_LIMIT_DBA
+from compare.years.origin import Doors
 from compare.zones.sketch import ZoneKind
 
 FloatArray = npt.NDArray[np.float64]
@@ -46,9 +46,9 @@ class ShakenScores:
     """(D,)"""
 
 
-def shaken_need(kit: Kit, runner: Runner, parts: HouseParts, draws: Draws, trace: YearTrace) -> ShakenNeed:
+def shaken_need(kit: Kit, runner: Runner, parts: HouseParts, draws: Draws, open_w_k: FloatArray) -> ShakenNeed:
     """Heat and cold of every draw with all habitable rooms held; doors as in a run of the whole house."""
-    links = link_parts(kit.base.case, trace.room_c)
+    links = link_parts(kit.base.case, open_w_k)
     rooms = [index for index, room in enumerate(kit.base.case.plan.rooms) if room.habitable]
     ideal = Lane(tuple(kit.factory.ideal(room) for room in rooms))
     heat, cool = [], []
@@ -62,11 +62,11 @@ def shaken_need(kit: Kit, runner: Runner, parts: HouseParts, draws: Draws, trace
 
 
 def shaken_scores(
-    kit: Kit, runner: Runner, strip: Strip, shared: tuple[HouseParts, Draws, ShakenNeed], trace: YearTrace
+    kit: Kit, runner: Runner, strip: Strip, shared: tuple[HouseParts, Draws, ShakenNeed], doors: Doors
 ) -> ShakenScores:
     """Scores of one option in every draw, its doors as in its own run."""
     parts, draws, need = shared
-    links = link_parts(kit.base.case, trace.room_c)
+    links = link_parts(kit.base.case, doors.open_w_k)
     scores, fatal = [], []
     for first in range(0, draws.count, LANES):
         some = slice(first, first + LANES)

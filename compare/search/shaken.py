@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from compare.loads.case import load_case_of
 from compare.loads.cooling import prepared_rooms
-from compare.physics.assemble import laws_of, link_matrices_w_k, open_conductances_w_k, states_of
+from compare.physics.assemble import laws_of, link_matrices_w_k, states_of
 from compare.physics.fabric.drivers import Drivers, faces_of
 from compare.physics.fabric.room import held_heat_w
 from compare.physics.fabric.spaces import ground_of_year, with_spaces
@@ -58,11 +58,10 @@ class LinkParts:
     open_w_k: FloatArray
 
 
-def link_parts(case: HouseCase, room_c: npt.NDArray[np.floating]) -> LinkParts:
-    """Links of a house with its doors taken at the temperatures of a run (H, R)."""
+def link_parts(case: HouseCase, open_w_k: FloatArray) -> LinkParts:
+    """Links of a house with its doors taken at the temperatures of a run, (door states, links) while open."""
     states = states_of(case.plan, case.network.outdoor_c, case.network.step_s)
     laws = laws_of(case.plan, case.weather.site.elevation_m, case.network_options)
-    open_w_k = open_conductances_w_k(laws, states, room_c.astype(np.float64))
     shut = link_matrices_w_k(case.plan, laws, states, np.zeros_like(open_w_k))
     return LinkParts(shut, link_matrices_w_k(case.plan, laws, states, open_w_k) - shut)
 

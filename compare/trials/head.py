@@ -20,13 +20,12 @@ from compare.options.option import Option
 from compare.physics.network import YearTrace
 from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
-from compare.scoring.scores import score_option
 from compare.trials.layout import alone, beside
 from compare.trials.walls import WallSide, WallSpot, side_of
 from compare.trials.warmth import opened
 from compare.views.shown import NOT_BUILDABLE
 from compare.years.bench import Bench, Result
-from compare.years.gather import Shared, evidence_of
+from compare.years.gather import Shared
 from compare.years.run import settle
 from compare.years.supplies import factory_of
 from compare.zones.attach import attached_rooms
@@ -75,6 +74,8 @@ class Tried:
     zone: int = 0
     """Place of the tried unit among the zones of its option."""
     result: Result | None = None
+    trace: YearTrace | None = None
+    """Its year by the hour."""
     ears: Mapping[str, tuple[Ear, ...]] = field(default_factory=dict)
     """What beds and seats get of the zones of its option, by zone key."""
 
@@ -114,7 +115,7 @@ def try_head(found: Comparison, spot: WallSpot, beside_id: str | None = None) ->
     side = side_of(case.plan, spot, case.house.house.plan_north_deg)
     if beside_id is not None and beside_id not in found.by_id:
         raise ValueError(f"no option {beside_id!r} to add a unit to")
-    base = found.by_id[beside_id].run.option if beside_id is not None else None
+    base = found.by_id[beside_id].option if beside_id is not None else None
     layout = alone(case.plan, spot.room) if base is None else beside(case.plan, base.layout, spot.room)
     basis = basis_of_case(case, found.sources)
     attached = attached_rooms(case.plan, layout)
@@ -141,7 +142,8 @@ def try_head(found: Comparison, spot: WallSpot, beside_id: str | None = None) ->
     if fatal:
         return outcome
     ears = _ears(found, option, place)
-    return replace(outcome, result=_result(found, option, ears), ears=ears)
+    result, trace = _result(found, option, ears)
+    return replace(outcome, result=result, trace=trace, ears=ears)
 
 
 def with_doors_open(found: Comparison, tried: Tried) -> YearTrace:
@@ -152,19 +154,19 @@ def with_doors_open(found: Comparison, tried: Tried) -> YearTrace:
     ValueError
         Where nothing was tried.
     """
-    if tried.result is None:
+    if tried.result is None or tried.trace is None:
         raise ValueError("no unit was tried on this wall")
-    run = tried.result.run
-    case, layout = opened(found.case, run.trace), run.option.layout
+    layout = tried.result.option.layout
+    case = opened(found.case, tried.trace)
     basis = basis_of_case(case, found.sources)
     attached = attached_rooms(case.plan, layout)
-    zones = list(run.option.zones)
+    zones = list(tried.result.option.zones)
     own = zones[tried.zone]
     siting = own.siting
     assert siting is not None
     zones[tried.zone] = room_unit_zone(basis, own.sketch, attached[tried.zone], own.pair.kind, lambda _unit: siting)
     option = _option(found, basis, layout, tuple(zones))
-    return settle(case, factory_of(found.case).of_option(option), run.trace)
+    return settle(case, factory_of(found.case).of_option(option), tried.trace)
 
 
 def _on_wall(basis: DesignBasis, attached: tuple[int, ...], kind: UnitKind, side: WallSide, spot: WallSpot) -> _Hung:
@@ -262,16 +264,15 @@ def _ears(found: Comparison, option: Option, place: int) -> dict[str, tuple[Ear,
     return {**ears, fresh.key: ears_of(plan, fresh, units)}
 
 
-def _result(found: Comparison, option: Option, ears: dict[str, tuple[Ear, ...]]) -> Result:
+def _result(found: Comparison, option: Option, ears: dict[str, tuple[Ear, ...]]) -> tuple[Result, YearTrace]:
     """The year of the tried layout by the same steps as every other."""
     numbers = rulebook().numbers
     bench = Bench(found.case, factory_of(found.case), found.season, numbers)
-    run = bench.settled(option, bench.first_traces([option])[0])
+    year = bench.settled_alone(option)
     shared = Shared(found.case, found.season, numbers, found.need, reference_usd(found), ears)
-    evidence = replace(evidence_of(shared, run), option_id=TRIED)
-    return Result(run, evidence, score_option(evidence, found.season), settled=True)
+    return bench.result(year, shared, settled=True, name=TRIED), year.run.trace
 
 
 def reference_usd(found: Comparison) -> float:
     """Price of the house's single wall head, with which every price is compared."""
-    return found.results[0].evidence.price.reference_usd
+    return found.results[0].score.measures.price.reference_usd

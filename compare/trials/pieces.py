@@ -9,8 +9,8 @@ from compare.house.plan import Plan, RoomPlan
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import percentile_level_dba
 from compare.scoring.season import Season, bed_hours, seat_hours
-from compare.years.gather import OptionRun
-from compare.years.sound import UnitHours, felt_frac, heard_dba, unit_hours
+from compare.years.bench import Result
+from compare.years.sound import UnitHours, felt_frac, heard_dba
 from compare.zones.ears import Ear
 
 
@@ -54,9 +54,9 @@ class Listening:
     """By zone key."""
 
 
-def pieces_felt(listening: Listening, found: OptionRun) -> tuple[PieceFelt, ...]:
+def pieces_felt(listening: Listening, found: Result) -> tuple[PieceFelt, ...]:
     """Level and draught at every bed and seat that a unit of the option is heard at."""
-    hours = unit_hours(found.option, found.run.units)
+    hours = [running.unpacked() for running in found.year.heads]
     heard: dict[tuple[int, bool, tuple[float, float]], list[tuple[Ear, UnitHours]]] = {}
     for zone, running in zip(found.option.zones, hours, strict=True):
         for ear in listening.ears[zone.key]:

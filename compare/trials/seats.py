@@ -13,21 +13,22 @@ from functools import cache
 import numpy as np
 
 from compare.air.siting import space_on_level
-from compare.house.plan import Plan
+from compare.house.plan import OutdoorSpot, Plan
 from compare.offer import basis_of_case
 from compare.options.build import Offer, assembled
 from compare.options.option import Option
 from compare.pipeline import Comparison
-from compare.scoring.evidence import Evidence, Fault, PriceEvidence
+from compare.scoring.evidence import Fault, PriceEvidence
 from compare.scoring.judgements import rulebook
-from compare.scoring.measures import price_ratio
-from compare.scoring.room_measures import measure_room
-from compare.scoring.scores import OptionScore, score_measures
+from compare.scoring.measures import Measures, price_ratio
+from compare.scoring.scores import score_measures
 from compare.trials.pieces import pieces_of
 from compare.trials.places import Move, moved_plan
 from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase
-from compare.years.gather import OptionRun, Shared, with_ears
+from compare.years.gather import Shared, compressors_of, heard_anew
+from compare.years.hills import ends_of, hills_of
+from compare.years.kept import KeptYear
 from compare.years.sound import outdoor_dba
 from compare.years.supplies import factory_of
 from compare.zones.basis import DesignBasis
@@ -75,7 +76,7 @@ class _Mover:
                     zones[zone.key] = self._zone(basis, zone, site, beds=beds)
         options = [self._option(offer, option, zones) for option in found.options]
         singles = [float(option.price.mid_usd) for option in options if option.family is Family.SINGLE_HEAD]
-        reference_usd = min(singles, default=found.results[0].evidence.price.reference_usd)
+        reference_usd = min(singles, default=found.results[0].score.measures.price.reference_usd)
         shared = Shared(case, found.season, rulebook().numbers, found.need, reference_usd, self._ears(zones))
         results = tuple(
             self._result(shared, result, option) for result, option in zip(found.results, options, strict=True)
@@ -111,20 +112,28 @@ class _Mover:
         return next((one for one in formed if one.key == option.key), formed[0])
 
     def _result(self, shared: Shared, result: Result, option: Option) -> Result:
-        if not same_year(option, result.run.option):
+        if not same_year(option, result.option):
             return self._run_anew(shared, option)
         which = frozenset(room for zone in option.zones for room in self._heard_in(zone)) | self.rooms
-        run = OptionRun(option, result.run.trace, result.run.run, result.run.equal)
-        evidence = _evidence(shared, run, result.evidence, which)
-        return Result(run, evidence, _score(shared, result.score, evidence, which), result.settled)
+        hours = [running.unpacked() for running in result.year.heads]
+        rooms = heard_anew(shared, option, hours, result.score.measures.rooms, which)
+        measures = replace(_outside(shared, result, option), rooms=rooms)
+        return Result(option, self._year(result, option), score_measures(measures), result.settled)
+
+    def _year(self, result: Result, option: Option) -> KeptYear:
+        """The year of an option, its hours counted anew where ducts that run elsewhere bring more or less of them."""
+        year, case = result.year, self.case
+        if all(hill.ends == ends_of(case, option, hill.place, hill.mode) for hill in year.hills):
+            return year
+        units = compressors_of(case, self.found.hours(result.score.option_id))
+        return replace(year, hills=hills_of(case, option, units))
 
     def _heard_in(self, zone: ServedZone) -> frozenset[int]:
         return reached(self.case.plan, zone) if self._reaches(zone) else frozenset()
 
     def _run_anew(self, shared: Shared, option: Option) -> Result:
         bench = Bench(self.case, factory_of(self.case), shared.season, shared.numbers)
-        run = bench.settled(option, bench.first_traces([option])[0])
-        return bench.result(run, shared, settled=True)
+        return bench.result(bench.settled_alone(option), shared, settled=True)
 
 
 def reached(plan: Plan, zone: ServedZone) -> frozenset[int]:
@@ -158,29 +167,22 @@ def _same_zone(one: ServedZone, other: ServedZone) -> bool:
     )
 
 
-def _evidence(shared: Shared, run: OptionRun, before: Evidence, which: frozenset[int]) -> Evidence:
-    option, price = run.option, run.option.price
-    spots = [route.spot for route in option.routes]
+def _outside(shared: Shared, result: Result, option: Option) -> Measures:
+    """Measures with the price, the findings and the sound outdoors of an option whose units may stand elsewhere."""
+    measures, price = result.score.measures, option.price
+    evidence = PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd)
+    level_dba = measures.outdoor_dba
+    if option.routes and _spots(option) != _spots(result.option):
+        hours = [running.unpacked() for running in result.year.outdoor]
+        level_dba = outdoor_dba(option, hours, shared.season, shared.numbers)
     return replace(
-        before,
-        rooms=with_ears(shared, run, before.rooms, which),
-        outdoor_dba=outdoor_dba(option, run.run.units, shared.season, shared.numbers) if spots else before.outdoor_dba,
-        price=PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd),
+        measures,
+        outdoor_dba=level_dba,
+        price=evidence,
+        price_ratio=price_ratio(evidence),
         faults=tuple(Fault(finding.fatal, finding.code, finding.text) for finding in option.findings),
     )
 
 
-def _score(shared: Shared, before: OptionScore, evidence: Evidence, which: frozenset[int]) -> OptionScore:
-    rooms = tuple(
-        measure_room(index, evidence.rooms[index], shared.season, shared.numbers) if index in which else room
-        for index, room in enumerate(before.measures.rooms)
-    )
-    measures = replace(
-        before.measures,
-        rooms=rooms,
-        outdoor_dba=evidence.outdoor_dba,
-        price=evidence.price,
-        price_ratio=price_ratio(evidence.price),
-        faults=evidence.faults,
-    )
-    return score_measures(measures)
+def _spots(option: Option) -> list[OutdoorSpot]:
+    return [route.spot for route in option.routes]

@@ -19,9 +19,6 @@ from compare.trials.pieces import Listening, PieceFelt, pieces_felt, pieces_of
 from compare.trials.places import Move, choices, facing_at
 from compare.trials.walls import WallSide, wall_sides
 from compare.trials.warmth import (
-    AFTERNOON_H,
-    LATE_EVENING_H,
-    MORNING_H,
     SMALL_K,
     Moments,
     arriving_w,
@@ -45,6 +42,7 @@ from compare.views.tried import (
     WallTarget,
 )
 from compare.whatif import bedrooms_not_cooled
+from compare.years.moments import AFTERNOON_H, LATE_EVENING_H, MORNING_H
 
 LINE_RULES = "line_rules"
 
@@ -131,8 +129,8 @@ def _stays(
     found: Comparison, tried: Tried, card: OptionCard, *, cool_bedrooms: bool
 ) -> tuple[tuple[RoomStay, ...], tuple[RoomStay, ...]]:
     """Rooms that stay cold and rooms that stay hot; the doors are opened only where any does."""
-    assert tried.result is not None
-    plan, trace = found.case.plan, tried.result.run.trace
+    assert tried.trace is not None
+    plan, trace = found.case.plan, tried.trace
     lived_in = {
         index
         for index, room in enumerate(plan.rooms)
@@ -170,7 +168,7 @@ def _each(
     assert tried.result is not None
     gaps, opened, heat_w = told
     arrives = list(heat_w)
-    plan, layout = found.case.plan, tried.result.run.option.layout
+    plan, layout = found.case.plan, tried.result.option.layout
     outcomes = {outcome.room: outcome for outcome in card.rooms}
     for room in sorted(gaps, key=lambda index: (-gaps[index], index)):
         here, way = outcomes[room], way_to_supply(plan, room, layout.served)
@@ -201,13 +199,13 @@ def _each(
 def _tried_pieces(found: Comparison, tried: Tried) -> tuple[PieceLine, ...]:
     """Beds and seats that the tried unit itself reaches, with all units of the layout together."""
     assert tried.result is not None
-    plan, option = found.case.plan, tried.result.run.option
+    plan, option = found.case.plan, tried.result.option
     own = {(ear.room, ear.bed, ear.at_m) for ear in tried.ears[option.zones[tried.zone].key]}
     pieces = pieces_of(plan)
     listening = Listening(plan, found.season, rulebook().numbers, tried.ears)
     return tuple(
         _line(found, felt)
-        for felt in pieces_felt(listening, tried.result.run)
+        for felt in pieces_felt(listening, tried.result)
         if (pieces[felt.piece].room, pieces[felt.piece].bed, pieces[felt.piece].at_m) in own
     )
 
@@ -275,7 +273,7 @@ def seat_story(before: Comparison, after: Comparison, option_id: str, piece: int
 
 def _felt_at(found: Comparison, option_id: str, piece: int) -> PieceLine | None:
     listening = Listening(found.case.plan, found.season, rulebook().numbers, found.ears)
-    felt = pieces_felt(listening, found.by_id[option_id].run)
+    felt = pieces_felt(listening, found.by_id[option_id])
     return next((_line(found, one) for one in felt if one.piece == piece), None)
 
 
@@ -283,7 +281,7 @@ def _unit_place(found: Comparison, option_id: str, piece: int) -> tuple[str, tup
     """Wall, place and way of blowing of the room unit in the piece's open space; None where none is there."""
     plan, north = found.case.plan, found.case.house.house.plan_north_deg
     space = plan.space_of(pieces_of(plan)[piece].room)
-    for zone in found.by_id[option_id].run.option.zones:
+    for zone in found.by_id[option_id].option.zones:
         siting = zone.siting
         if siting is not None and siting.room in space:
             at_m = (siting.x_m, siting.y_m)

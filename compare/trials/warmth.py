@@ -14,19 +14,17 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from compare.house.plan import Link, LinkKind, Plan, Use
+from compare.house.plan import Link, LinkKind, Plan
 from compare.physics.assemble import relinearised
 from compare.physics.door_states import night_mask
 from compare.physics.network import YearTrace
 from compare.scoring.season import Season
 from compare.years.case import HouseCase
+from compare.years.moments import MORNING_H, hot_hour, hottest_days
 from compare.zones.attach import OPEN_HALF
 
 FloatArray = npt.NDArray[np.float64]
 
-MORNING_H, AFTERNOON_H, LATE_EVENING_H = 6, 16, 22
-HOT_DAYS = 4
-"""As many hottest days as the cards show."""
 SMALL_K = 0.5
 """A gain by open doors below this counts as none (the limit of the plan's first tint)."""
 
@@ -61,10 +59,8 @@ class Way:
 def moments_of(plan: Plan, season: Season, trace: YearTrace) -> Moments:
     """Both moments of a run, as the cards take them."""
     days = trace.room_c.astype(np.float64).reshape(-1, 24, len(plan.rooms))
-    outdoor = season.outdoor_c.reshape(-1, 24)
-    hottest = np.argsort(-outdoor.max(axis=1), kind="stable")[:HOT_DAYS]
-    hours = [LATE_EVENING_H if room.use is Use.BEDROOM else AFTERNOON_H for room in plan.rooms]
-    hot = [float(days[hottest, hour, index].mean()) for index, hour in enumerate(hours)]
+    hottest = hottest_days(season)
+    hot = [float(days[hottest, hot_hour(room), index].mean()) for index, room in enumerate(plan.rooms)]
     return Moments(days[season.cold_days, MORNING_H].mean(axis=0), np.array(hot))
 
 

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from compare.house.model import HouseFile
 from compare.house.plan import RoomPlan, Use
 from compare.scoring.criteria import CRITERIA
-from compare.scoring.evidence import Fault, RoomEvidence
+from compare.scoring.evidence import Fault
 from compare.scoring.facts import Audience, Reason
 from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked, Ranking
@@ -20,16 +18,11 @@ from compare.views.bands import unit_bands
 from compare.views.customer import FaultLine, Number, OptionCard, OptionFacts, ReasonLine, RoomOutcome
 from compare.views.drawing_build import option_drawing
 from compare.views.shown import Shown
+from compare.years.moments import EVENING_H, MORNING_H, RoomMoments
 from compare.zones.sketch import Rest, ZoneKind
 
-MORNING_H = 6
-EVENING_H = 19
-AFTERNOON_H = 16
-LATE_EVENING_H = 22
 COLD = frozenset({"cold_bedroom", "cool_bedroom"})
 """Findings of the coldest night hours; customers read the morning's figure everywhere."""
-HOT_DAYS = 4
-"""As many hottest days as there are coldest mornings: 1 % of the year."""
 GATHERING = frozenset({Use.LIVING, Use.DINING, Use.KITCHEN})
 
 
@@ -37,13 +30,13 @@ def option_card(found: Shown, item: Ranked) -> OptionCard:
     """All of one option that a customer may see."""
     score = item.option
     result = found.results[score.option_id]
-    option, plan = result.run.option, found.case.plan
+    option, plan = result.option, found.case.plan
     winner = found.ranking.winner.option if found.ranking.winner else score
     names = [room.name for room in plan.rooms]
     ducted = [zone for zone in option.zones if zone.sketch.kind is ZoneKind.DUCTED]
     heads = [zone for zone in option.zones if zone.sketch.kind is ZoneKind.ROOM_UNIT]
     heaters = [room for room, rest in option.layout.rest if rest is Rest.HEATER]
-    rooms = zip(result.evidence.rooms, score.measures.rooms, strict=True)
+    rooms = zip(result.year.moments, score.measures.rooms, strict=True)
     certainty = found.ranking.certainty
     return OptionCard(
         id=score.option_id,
@@ -143,22 +136,17 @@ def _facts(score: OptionScore) -> OptionFacts:
     )
 
 
-def _room(found: Shown, index: int, room: RoomEvidence, measures: RoomMeasures) -> RoomOutcome:
-    days = room.air_c.reshape(-1, 24)
-    outdoor = found.season.outdoor_c.reshape(-1, 24)
-    hottest = np.argsort(-outdoor.max(axis=1), kind="stable")[:HOT_DAYS]
-    cold = found.season.cold_days
-    hot_hour = LATE_EVENING_H if room.room.use is Use.BEDROOM else AFTERNOON_H
-    house = found.case.house
+def _room(found: Shown, index: int, moments: RoomMoments, measures: RoomMeasures) -> RoomOutcome:
+    house, room = found.case.house, measures.room
     return RoomOutcome(
         room=index,
-        source=room.source.value,
-        morning_c=float(days[cold, MORNING_H].mean()),
-        morning_target_c=_target_c(house, room.room, MORNING_H),
-        evening_c=float(days[cold, EVENING_H].mean()),
-        evening_target_c=_target_c(house, room.room, EVENING_H),
-        hot_c=float(days[hottest, hot_hour].mean()),
-        hot_limit_c=house.comfort.cooling_c if room.room.use_hours else None,
+        source=measures.source.value,
+        morning_c=moments.morning_c,
+        morning_target_c=_target_c(house, room, MORNING_H),
+        evening_c=moments.evening_c,
+        evening_target_c=_target_c(house, room, EVENING_H),
+        hot_c=moments.hot_c,
+        hot_limit_c=house.comfort.cooling_c if room.use_hours else None,
         bed_dba=_known(measures.bed_dba),
         seat_dba=_known(measures.seat_dba),
     )

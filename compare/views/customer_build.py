@@ -71,7 +71,7 @@ def _house(found: Shown) -> HouseCard:
 
 
 def _generic_units(results: Iterable[Result]) -> bool:
-    return any(zone.pair.indoor.source == LABEL for result in results for zone in result.run.option.zones)
+    return any(zone.pair.indoor.source == LABEL for result in results for zone in result.option.zones)
 
 
 def _answer(ranking: Ranking) -> Answer:

@@ -134,6 +134,11 @@ def delivered(case: HouseCase, option: Option, trace: YearTrace, heaters: Sequen
     return Delivered(units, float(heater_w.sum()) * W_H_KWH, float(old_w.sum()) * W_H_KWH, heater_w)
 
 
+def plain_rests(option: Option) -> tuple[Rest, ...]:
+    """What the supplies after those of the zones are, as `SupplyFactory.of_option` orders them."""
+    return tuple(rest for _, rest in option.layout.rest if rest is not Rest.NEIGHBOUR)
+
+
 def bill_of(house: HouseFile, run: Delivered) -> float:
     """What a year of deliveries costs at the house's rates [USD]."""
     old = OldHeat.of(house)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -27,12 +27,13 @@ from compare.scoring.evidence import (
     Source,
 )
 from compare.scoring.judgements import Judgements
+from compare.scoring.room_measures import Pieces, RoomMeasures, with_pieces
 from compare.scoring.season import Season, bed_hours, seat_hours
 from compare.years.case import HouseCase
 from compare.years.energy import Delivered, HouseNeed, energy_evidence
 from compare.years.heads import Outside, reaching, swung_area_m2
 from compare.years.humidity import damp_frac
-from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, unit_hours
+from compare.years.sound import UnitHours, felt_frac, heard_dba, outdoor_dba, outdoor_hours, unit_hours
 from compare.zones.attach import leaning_on, open_to_served
 from compare.zones.ears import Ear
 from compare.zones.served import ServedZone
@@ -48,12 +49,11 @@ SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class OptionRun:
-    """An option with its runs: as it stands, and with cold bedrooms topped up (the same run where none is cold)."""
+    """An option's year by the hour: rooms and supplies, and what its units did."""
 
     option: Option
     trace: YearTrace
     run: Delivered
-    equal: Delivered
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,8 +70,8 @@ class Shared:
     """By zone key: what each bed and seat gets of it."""
 
 
-def evidence_of(shared: Shared, found: OptionRun) -> Evidence:
-    """All of one option."""
+def evidence_of(shared: Shared, found: OptionRun, equal: Delivered) -> Evidence:
+    """All of one option; `equal` is its year with cold bedrooms topped up (the same where none is cold)."""
     case, option = shared.case, found.option
     price = option.price
     return Evidence(
@@ -79,10 +79,10 @@ def evidence_of(shared: Shared, found: OptionRun) -> Evidence:
         family=option.family.value,
         name=option.key,
         rooms=_rooms(shared, found),
-        compressors=tuple(_compressor(case, option, place, year) for place, year in enumerate(found.run.units)),
-        outdoor_dba=outdoor_dba(option, found.run.units, shared.season, shared.numbers),
+        compressors=compressors_of(case, found),
+        outdoor_dba=outdoor_dba(option, outdoor_hours(found.run.units), shared.season, shared.numbers),
         outdoor_limit_dba=OUTDOOR_LIMIT_DBA,
-        energy=energy_evidence(case, found.run, found.equal, shared.need),
+        energy=energy_evidence(case, found.run, equal, shared.need),
         price=PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd),
         heat_kwh=shared.need.heat_kwh,
         cool_kwh=shared.need.cool_kwh,
@@ -105,9 +105,7 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     for index, room in enumerate(plan.rooms):
         zone = zone_by_room.get(index)
         cover = option.cover(zone) if zone is not None else None
-        beds = [pair for pair in heard[index] if pair[0].bed]
-        seats = [pair for pair in heard[index] if not pair[0].bed]
-        sleep, sit = bed_hours(room, shared.numbers), seat_hours(room, shared.numbers)
+        pieces = _pieces(shared, index, heard[index])
         rooms.append(
             RoomEvidence(
                 room=room,
@@ -119,10 +117,10 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
                 heat_cover_frac=cover.heat_frac if cover else math.nan,
                 cool_cover_frac=cover.cool_frac if cover else math.nan,
                 air_c=found.trace.room_c[:, index].astype(np.float64),
-                bed_dba=_worst_level(shared, plan, index, beds, bed=True),
-                seat_dba=_worst_level(shared, plan, index, seats, bed=False),
-                bed_draught_frac=_worst_draught(shared, beds, sleep, bool(room.beds)),
-                seat_draught_frac=_worst_draught(shared, seats, sit, bool(room.seats)),
+                bed_dba=pieces.bed_dba,
+                seat_dba=pieces.seat_dba,
+                bed_draught_frac=pieces.bed_draught_frac,
+                seat_draught_frac=pieces.seat_draught_frac,
                 people_frac=float(people[index]),
                 cool_set_c=case.house.comfort.cooling_c,
             )
@@ -130,22 +128,28 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     return tuple(rooms)
 
 
-def with_ears(
-    shared: Shared, found: OptionRun, rooms: Sequence[RoomEvidence], which: frozenset[int]
-) -> tuple[RoomEvidence, ...]:
-    """The evidence of rooms, in some of which the beds and seats, and what they get of the units, are taken anew."""
-    heard = _heard_by_room(shared, found.option, unit_hours(found.option, found.run.units))
+def heard_anew(
+    shared: Shared, option: Option, hours: Sequence[UnitHours], rooms: Sequence[RoomMeasures], which: frozenset[int]
+) -> tuple[RoomMeasures, ...]:
+    """The measures of rooms, in some of which beds and seats, and what they get of the units, are taken anew.
+
+    `hours` are those of every zone's indoor unit, in zone order.
+    """
+    heard = _heard_by_room(shared, option, hours)
     return tuple(
-        _reheard(shared, room, index, heard[index]) if index in which else room for index, room in enumerate(rooms)
+        with_pieces(room, _pieces(shared, index, heard[index]), shared.season, shared.numbers)
+        if index in which
+        else room
+        for index, room in enumerate(rooms)
     )
 
 
-def _reheard(shared: Shared, found: RoomEvidence, index: int, heard: Heard) -> RoomEvidence:
+def _pieces(shared: Shared, index: int, heard: Heard) -> Pieces:
+    """Level and draught at the worst bed and the worst seat of a room."""
     plan, room = shared.case.plan, shared.case.plan.rooms[index]
     beds, seats = ([pair for pair in heard if pair[0].bed == bed] for bed in (True, False))
     sleep, sit = bed_hours(room, shared.numbers), seat_hours(room, shared.numbers)
-    return replace(
-        found,
+    return Pieces(
         room=room,
         bed_dba=_worst_level(shared, plan, index, beds, bed=True),
         seat_dba=_worst_level(shared, plan, index, seats, bed=False),
@@ -198,6 +202,11 @@ def _worst_draught(shared: Shared, pairs: Heard, use_hours: frozenset[int], exis
     if not exists:
         return math.nan
     return max((felt_frac(ear, hours, shared.season, use_hours) for ear, hours in pairs), default=0.0)
+
+
+def compressors_of(case: HouseCase, found: OptionRun) -> tuple[CompressorEvidence, ...]:
+    """Every outdoor unit's year as scoring reads it."""
+    return tuple(_compressor(case, found.option, place, year) for place, year in enumerate(found.run.units))
 
 
 def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> CompressorEvidence:

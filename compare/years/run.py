@@ -12,7 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.assemble import relinearised
+from compare.physics.assemble import laws_of, open_conductances_w_k, states_of, with_open_links
 from compare.physics.network import Network, Supply, YearTrace
 from compare.physics.year import simulate, step_matrices
 from compare.years.case import HouseCase
@@ -33,12 +33,37 @@ def run_years(case: HouseCase, supplies: Sequence[Sequence[Supply]]) -> list[Yea
 
 def settle(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> YearTrace:
     """Run one option again with the doors of its own temperatures."""
-    for _ in range(SETTLE_ROUNDS):
+    return settle_from(case, supplies, open_doors_w_k(case, trace), SETTLE_ROUNDS)
+
+
+def settle_from(case: HouseCase, supplies: Sequence[Supply], open_w_k: FloatArray, rounds: int) -> YearTrace:
+    """Run one option with given conductances of its open doors, then again with those of its own temperatures.
+
+    Raises
+    ------
+    ValueError
+        Unless there is at least one round.
+    """
+    if rounds < 1:
+        raise ValueError(f"rounds is {rounds}: a year with doors of its own takes one run at least")
+    trace = simulate(network_with(case, open_w_k), [supplies])[0]
+    for _ in range(rounds - 1):
         trace = simulate(own_network(case, trace), [supplies])[0]
     return trace
 
 
 def own_network(case: HouseCase, trace: YearTrace) -> Network:
     """The house's network with its open doors taken at the temperatures of a run."""
-    room_c = trace.room_c.astype(np.float64)
-    return relinearised(case.network, case.plan, case.weather.site.elevation_m, case.network_options, room_c)
+    return network_with(case, open_doors_w_k(case, trace))
+
+
+def network_with(case: HouseCase, open_w_k: FloatArray) -> Network:
+    """The house's network with given conductances of its open doors, (door states, links)."""
+    return with_open_links(case.network, case.plan, case.weather.site.elevation_m, case.network_options, open_w_k)
+
+
+def open_doors_w_k(case: HouseCase, trace: YearTrace) -> FloatArray:
+    """(door states, links) conductance of each link while open, at the temperatures of a run."""
+    states = states_of(case.plan, case.network.outdoor_c, case.network_options.step_s)
+    laws = laws_of(case.plan, case.weather.site.elevation_m, case.network_options)
+    return open_conductances_w_k(laws, states, trace.room_c.astype(np.float64))

@@ -13,6 +13,7 @@ import numpy as np
 
 from compare.options.option import Option
 from compare.physics.network import Supply, YearTrace
+from compare.years.origin import Origin, Ran
 
 SLACK_W = 1.0
 """A limit counts as kept within this; the year's thermostats settle to half of it."""
@@ -37,20 +38,24 @@ def shares_outdoor(option: Option) -> bool:
 class Spared:
     """Years kept by layout, and how many were run and how many were taken over."""
 
-    first: dict[str, YearTrace] = field(default_factory=dict)
-    settled: dict[str, YearTrace] = field(default_factory=dict)
-    topped: dict[str, YearTrace] = field(default_factory=dict)
+    first: dict[str, Ran] = field(default_factory=dict)
+    settled: dict[str, Ran] = field(default_factory=dict)
+    topped: dict[str, Ran] = field(default_factory=dict)
     run: int = 0
     taken_over: int = 0
 
     def find(
-        self, kept: dict[str, YearTrace], option: Option, supplies: Sequence[Supply], *, doors_of: YearTrace | None
-    ) -> YearTrace | None:
+        self, kept: dict[str, Ran], option: Option, supplies: Sequence[Supply], *, doors_of: Origin | None
+    ) -> Ran | None:
         """The year of the same layout with single outdoor units, where it holds for this option too.
 
         `doors_of` is the run whose temperatures set the doors; it has to be the kept one's as well.
         """
         sibling = kept.get(option.layout.key) if shares_outdoor(option) else None
-        if sibling is None or (doors_of is not None and doors_of is not self.first.get(option.layout.key)):
+        if sibling is None or (doors_of is not None and not self._began_from(doors_of, option)):
             return None
-        return sibling if holds_within(sibling, supplies) else None
+        return sibling if holds_within(sibling.trace, supplies) else None
+
+    def _began_from(self, origin: Origin, option: Option) -> bool:
+        first = self.first.get(option.layout.key)
+        return first is not None and first.origin is origin

@@ -12,10 +12,11 @@ from compare.air.noise.hours import hourly_level_dba, several_units_dba
 from compare.air.noise.outdoors import all_units_dba, outdoor_curve
 from compare.equipment.hours import ModeHours
 from compare.equipment.year import UnitYear
+from compare.house.plan import Plan
 from compare.options.option import Option
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import percentile_level_dba
-from compare.scoring.season import Season, clock_hours
+from compare.scoring.season import Season, bed_hours, clock_hours, seat_hours
 from compare.zones.ears import Ear
 
 FloatArray = npt.NDArray[np.float64]
@@ -30,6 +31,31 @@ class UnitHours:
     fraction: FloatArray
     run_frac: FloatArray
     heating: npt.NDArray[np.bool_]
+
+    def heard_in(self, listening: npt.NDArray[np.bool_]) -> HeardHours:
+        """Those hours of a mask (H,) in which the unit runs."""
+        where = np.flatnonzero(listening & ((self.run_frac > 0.0) | (self.fraction > 0.0) | self.heating))
+        chosen = (self.fraction[where], self.run_frac[where], self.heating[where])
+        return HeardHours(self.run_frac.size, where.astype(np.uint16), *chosen)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeardHours:
+    """The hours of one unit in which it runs while somebody listens: enough for sound and draught at other places."""
+
+    hours: int
+    """Of the whole year."""
+    where: npt.NDArray[np.uint16]
+    fraction: FloatArray
+    run_frac: FloatArray
+    heating: npt.NDArray[np.bool_]
+
+    def unpacked(self) -> UnitHours:
+        """The whole year again; in hours in which nobody listens the unit stands still."""
+        fraction, run_frac = np.zeros(self.hours), np.zeros(self.hours)
+        heating = np.zeros(self.hours, dtype=np.bool_)
+        fraction[self.where], run_frac[self.where], heating[self.where] = self.fraction, self.run_frac, self.heating
+        return UnitHours(fraction, run_frac, heating)
 
 
 def unit_hours(option: Option, years: Sequence[UnitYear]) -> tuple[UnitHours, ...]:
@@ -69,22 +95,47 @@ def felt_frac(ear: Ear, hours: UnitHours, season: Season, use_hours: frozenset[i
     return worst
 
 
-def outdoor_dba(option: Option, years: Sequence[UnitYear], season: Season, numbers: Judgements) -> float:
+def outdoor_hours(years: Sequence[UnitYear]) -> tuple[UnitHours, ...]:
+    """The hours of every outdoor unit; its load decides the place in the range."""
+    found = []
+    for year in years:
+        heating = year.heating.load_w > 0.0
+        share = np.where(heating, _range_share(year.heating), _range_share(year.cooling))
+        run = np.where(heating, year.heating.run_frac, year.cooling.run_frac)
+        found.append(UnitHours(share, run, heating))
+    return tuple(found)
+
+
+def outdoor_dba(option: Option, hours: Sequence[UnitHours], season: Season, numbers: Judgements) -> float:
     """95th percentile night of all outdoor units together, each at the distance of its own spot to the property line.
+
+    `hours` are those of `outdoor_hours`, one for each outdoor unit.
 
     Nearer bedroom windows count where the survey gives them. Every unit is taken to stand at one wall.
     """
     if not option.routes:
         return float("nan")
     hourly = []
-    for group, year in zip(option.outdoor.groups, years, strict=True):
+    for group, running in zip(option.outdoor.groups, hours, strict=True):
         spot = option.routes[group.zones[0]].spot
         distance = min(spot.property_line_m, spot.bedroom_window_m or spot.property_line_m)
-        for mode, heating in ((year.heating, True), (year.cooling, False)):
+        for heating in (True, False):
+            inside = running.heating == heating
             curve = outdoor_curve(group.outdoor.sound_power_dba, max(distance, 1.0), heating=heating)
-            hourly.append(_running_dba(curve.on_dba(_range_share(mode)), mode.run_frac))
-    night = clock_hours(numbers.night_from_h, numbers.night_to_h)
-    return percentile_level_dba(all_units_dba(hourly), night, season, numbers)
+            on_dba = curve.on_dba(np.where(inside, running.fraction, 0.0))
+            hourly.append(_running_dba(on_dba, np.where(inside, running.run_frac, 0.0)))
+    return percentile_level_dba(all_units_dba(hourly), outdoor_listening(numbers), season, numbers)
+
+
+def outdoor_listening(numbers: Judgements) -> frozenset[int]:
+    """Clock hours in which outdoor units are judged: the night."""
+    return clock_hours(numbers.night_from_h, numbers.night_to_h)
+
+
+def indoor_listening(plan: Plan, ears: Sequence[Ear], numbers: Judgements) -> frozenset[int]:
+    """Clock hours in which the beds and seats that hear a unit are judged, wherever they stand in their rooms."""
+    judged = ((bed_hours if ear.bed else seat_hours)(plan.rooms[ear.room], numbers) for ear in ears)
+    return frozenset().union(*judged)
 
 
 def _range_share(mode: ModeHours) -> FloatArray:

@@ -13,7 +13,7 @@ from compare.equipment.performance import Mode, performance
 from compare.equipment.table import to_c
 from compare.options.option import Option
 from compare.options.tags import outdoor_tag, zone_tags
-from compare.years.gather import OptionRun
+from compare.years.bench import Result
 from compare.years.sharing import shares_outdoor
 
 MILD_HEAT_C = to_c(47.0)
@@ -74,19 +74,19 @@ class BothWays:
     """Why nothing is shared, or which units keep an outdoor unit of their own."""
 
 
-def both_ways(runs: Iterable[OptionRun], layout_key: str) -> BothWays:
-    """Both groupings of a layout among an option's runs.
+def both_ways(results: Iterable[Result], layout_key: str) -> BothWays:
+    """Both groupings of a layout among the results of a comparison.
 
     Raises
     ------
     ValueError
-        When no run holds the layout with single outdoor units.
+        When no result holds the layout with single outdoor units.
     """
-    found = [run for run in runs if run.option.layout.key == layout_key]
-    apart = next((run for run in found if not shares_outdoor(run.option)), None)
+    found = [result for result in results if result.option.layout.key == layout_key]
+    apart = next((one for one in found if not shares_outdoor(one.option)), None)
     if apart is None:
-        raise ValueError(f"layout {layout_key!r} is not among the runs with single outdoor units")
-    together = next((run for run in found if shares_outdoor(run.option)), None)
+        raise ValueError(f"layout {layout_key!r} is not among the options with single outdoor units")
+    together = next((one for one in found if shares_outdoor(one.option)), None)
     if together is None:
         return BothWays(way_of(apart), None, _why_not(apart.option))
     return BothWays(way_of(apart), way_of(together), together.option.outdoor.notes)
@@ -98,9 +98,9 @@ def _why_not(option: Option) -> tuple[str, ...]:
     return ("no shared outdoor unit of the catalogue fits these indoor units and covers their load together",)
 
 
-def way_of(run: OptionRun) -> Way:
+def way_of(result: Result) -> Way:
     """One grouping, with what its year shows."""
-    option, price = run.option, run.option.price
+    option, price = result.option, result.option.price
     tags = zone_tags(option.zones)
     groups = option.outdoor.groups
     return Way(
@@ -115,14 +115,14 @@ def way_of(run: OptionRun) -> Way:
         line_m=sum(route.length_m for route in option.routes),
         cover_m=sum(route.cover_m for route in option.routes),
         calling=_calling(option, tags),
-        conflict_h=sum(year.limits.conflict_h for year in run.run.units),
-        conflict_kwh=sum(year.limits.conflict_kwh for year in run.run.units),
+        conflict_h=sum(unit.limits.conflict_h for unit in result.year.units),
+        conflict_kwh=sum(unit.limits.conflict_kwh for unit in result.year.units),
         failures=tuple(
             Failure(outdoor_tag(i), tuple(tags[zone] for zone in option.outdoor.still_served(i)))
             for i in range(len(groups))
         ),
-        electricity_kwh=run.run.electricity_kwh,
-        starts=sum(year.cycling.starts for year in run.run.units),
+        electricity_kwh=result.score.measures.energy.electricity_kwh,
+        starts=sum(unit.cycling.starts for unit in result.year.units),
         rejected_for=tuple(finding.text for finding in option.findings if finding.fatal),
     )
 

@@ -76,8 +76,7 @@ def with_full_run(found: Comparison, option: Option) -> Comparison:
     bench = Bench(found.case, factory_of(found.case), found.season, numbers)
     base = found.kit.base
     shared = Shared(found.case, found.season, numbers, found.need, base.reference_usd, base.ears)
-    run = bench.settled_run(bench.first_runs([option])[0])
-    result = bench.result(run, shared, settled=True)
+    result = bench.result(bench.settled_alone(option), shared, settled=True)
     return replace(found, results=(*found.results, result), ears=shared.ears)
 
 

@@ -28,7 +28,7 @@ def layout_rows(study: Study) -> Iterator[Row]:
 
 def design_rows(study: Study, view: DesignerView) -> Iterator[Row]:
     """What was passed over while the open layout was designed."""
-    option = study.result(view.option_id).run.option
+    option = study.result(view.option_id).option
     for zone, tag in zip(option.zones, zone_tags(option.zones), strict=True):
         for rejected in zone.selection.rejected:
             cover = (

@@ -74,7 +74,7 @@ def loads_sheet(study: Study) -> Sheet:
 
 def hours_csv(study: Study, option_id: str) -> str:
     """Outdoor air, air of every room [C] and output of every supply [W], one row per hour."""
-    run, case = study.result(option_id).run, study.found.case
+    run, case = study.found.hours(option_id), study.found.case
     names = [f"{room.name}, C" for room in case.plan.rooms]
     supplies = [f"supply {number + 1}, W" for number in range(run.trace.supply_w.shape[1])]
     head = csv_text(Sheet("hours", ("hour", "outdoors, C", *names, *supplies), ()))

@@ -186,7 +186,7 @@ class Study:
 
     def zones(self, option_id: str) -> tuple[RoomGroup, ...]:
         """Rooms that each unit of a layout serves, under the unit's tag."""
-        zones = self.result(option_id).run.option.zones
+        zones = self.result(option_id).option.zones
         plan = self.found.case.plan
         return tuple(served_group(plan, zone.rooms, tag) for zone, tag in zip(zones, zone_tags(zones), strict=True))
 

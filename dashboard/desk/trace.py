@@ -98,7 +98,7 @@ def supply_of(option: Option, room: int) -> tuple[int | None, str]:
 
 def week_of(study: Study, option_id: str, room: int, start_h: int) -> Week:
     """A room's week in a layout's year."""
-    run, hours = study.result(option_id).run, slice(start_h, start_h + WEEK_H)
+    run, hours = study.found.hours(option_id), slice(start_h, start_h + WEEK_H)
     column, words = supply_of(run.option, room)
     given = None if column is None else run.trace.supply_w[hours, column].astype(np.float64)
     return Week(

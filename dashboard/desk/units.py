@@ -86,10 +86,10 @@ def checks_part(view: DesignerView) -> Component:
 
 def ways_part(study: Study, option_id: str, units: System) -> Component | None:
     """One outdoor unit or one each, wherever there is something to share."""
-    option = study.result(option_id).run.option
+    option = study.result(option_id).option
     if len(option.zones) < 2:
         return None
-    found = both_ways([result.run for result in study.found.results], option.layout.key)
+    found = both_ways(study.found.results, option.layout.key)
     ways = [("One each", found.apart), *([("Shared", found.together)] if found.together else [])]
     head = ("Served by", "Least output, heating", "Starts a year", "Electricity", "If one fails", "Lines", "Installed")
     rows = [_way(words, way, option_id, units) for words, way in ways]
@@ -191,7 +191,7 @@ def _outside(view: DesignerView, units: System) -> Component:
 
 def running_part(study: Study, option_id: str, units: System) -> Component:
     """Backup and energy of the year by unit and cause, as the command `units` prints them."""
-    case, run = study.told_in(units).case, study.result(option_id).run
+    case, run = study.told_in(units).case, study.found.hours(option_id)
     backup = backup_of(case, factory_of(case), run.option)
     lines = [line.strip() for line in backup_lines(case, backup)]
     energy = "\n".join(line.removeprefix("    ") for line in energy_lines(case, run))

@@ -1,7 +1,7 @@
 """The houses of a folder: listed without working anything out, opened one by one, the least recently used put to sleep.
 
-A comparison holds every hour of every option, so only a few are kept. A house that sleeps is compared again when
-somebody asks it something; its page and its sessions stay.
+A house that is awake holds several comparisons, so only a few are. One that sleeps is compared again when it is asked
+something; its page and its sessions stay.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ ENDING = ".toml"
 MOST_LISTED = 500
 MOST_AWAKE = 2
 MOST_OPEN = 60
-"""Houses whose comparisons, and whose pages, are kept (our judgement: up to 600 MB for ten rooms, and 1 MB)."""
+"""Houses whose comparisons, and whose pages, are kept (our judgement: up to 100 MB for ten rooms, and 1 MB)."""
 MOST_PROBLEMS = 3
 _UNSAFE = re.compile(r"[^a-z0-9]+")
 

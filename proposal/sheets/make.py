@@ -50,7 +50,7 @@ def given_of(found: Comparison, option_id: str | None = None) -> Given:
     known = [option.id for option in view.options]
     if chosen not in known:
         raise ValueError(f"option '{chosen}' is not in this comparison; choose one of: {', '.join(known)}")
-    sheets = sheets_view(desk_of(found), found.by_id[chosen].run.option)
+    sheets = sheets_view(desk_of(found), found.by_id[chosen].option)
     return Given(view, sheets, expected_checks(found, chosen))
 
 

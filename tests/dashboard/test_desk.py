@@ -24,6 +24,7 @@ from dashboard.desk.told import judged, watch_words
 from dashboard.desk.trace import WEEK_H, day_words, start_of, supply_of, week_choices, week_figure, week_of, week_words
 from tests.dashboard.client import all_taps, words_in
 from tests.dashboard.desk_double import DeskClient, calls_of
+from tests.houses import evidence_at
 
 
 def _ids(study: Study) -> list[str]:
@@ -62,7 +63,7 @@ def test_steady_hours_are_those_of_the_evidence(ranch_study: Study) -> None:
     """Hours not below the smallest output, counted from the hourly evidence."""
     option_id = ranch_study.first
     said = judged(ranch_study, option_id, System.US).sentence
-    for unit in ranch_study.result(option_id).evidence.compressors:
+    for unit in evidence_at(ranch_study.found, option_id).compressors:
         for load, least in ((unit.heat_w, unit.heat_min_w), (unit.cool_w, unit.cool_min_w)):
             running = load > 1.0
             share = 100.0 * (1.0 - (running & (load < least)).sum() / running.sum())
@@ -107,7 +108,7 @@ def test_weeks_are_those_that_pandas_finds(ranch_study: Study) -> None:
 
 def test_week_shows_the_year_of_the_layout(ranch_study: Study) -> None:
     option_id = ranch_study.first
-    run = ranch_study.result(option_id).run
+    run = ranch_study.found.hours(option_id)
     start = start_of(ranch_study, "7")
     week = week_of(ranch_study, option_id, 1, start)
     figure = week_figure(ranch_study, week, System.SI)
@@ -121,7 +122,7 @@ def test_week_shows_the_year_of_the_layout(ranch_study: Study) -> None:
 def test_supplies_of_rooms_in_every_layout(ranch_study: Study) -> None:
     """The heat of all supplies that rooms are shown with is all the heat there is."""
     for option_id in _ids(ranch_study):
-        run = ranch_study.result(option_id).run
+        run = ranch_study.found.hours(option_id)
         columns = {supply_of(run.option, room)[0] for room in range(len(ranch_study.found.case.plan.rooms))} - {None}
         assert columns == set(range(run.trace.supply_w.shape[1])), option_id
 
@@ -147,7 +148,7 @@ def test_tables_open_in_other_programs(ranch_study: Study) -> None:
 
     option_id = ranch_study.first
     hours = pd.read_csv(io.BytesIO(made(ranch_study, option_id, "hours.csv")[1]))
-    trace = ranch_study.result(option_id).run.trace
+    trace = ranch_study.found.hours(option_id).trace
     rooms = len(ranch_study.found.case.plan.rooms)
     assert hours.shape == (8760, 2 + rooms + trace.supply_w.shape[1])
     assert hours.iloc[:, 2 : 2 + rooms].to_numpy() == pytest.approx(trace.room_c, abs=0.0051)

@@ -103,7 +103,7 @@ def test_one_more_in_full_leaves_the_others_alone(searched: Study) -> None:
     before = searched.found
     after = with_full_run(before, searched.quick[key].option)
     assert after.results[:-1] == before.results
-    assert after.results[-1].run.option.key == key
+    assert after.results[-1].option.key == key
 
 
 def test_an_unknown_layout_is_refused(searched: Study) -> None:

@@ -84,7 +84,7 @@ def test_what_is_run_under_the_same_numbers_is_the_comparison_itself(
     typed = with_number(with_number(house.question, Habit.RATE, 30.0), Habit.RATE, 31.0)
     dear = tried.found(typed, told)
     assert runs == []
-    assert [result.run for result in dear.results] == [result.run for result in first.results]
+    assert [result.year for result in dear.results] == [result.year for result in first.results]
     assert dear.rank().winner.option.option_id == first.rank().winner.option.option_id  # type: ignore[union-attr]
 
 

@@ -31,7 +31,7 @@ def test_it_holds_all_that_was_offered_and_what_it_rests_on(small, tmp_path):
     offer, inputs = record["proposal"], record["inputs"]
     assert (offer["option"], offer["issued_utc"], offer["by"]) == (winner(small), "2026-11-25T14:00:00Z", "A. B.")
     assert offer["valid_to"] == DAY + dt.timedelta(days=30)
-    assert offer["price_usd"] == float(small.by_id[winner(small)].run.option.price.mid_usd)
+    assert offer["price_usd"] == float(small.by_id[winner(small)].option.price.mid_usd)
     assert sum(inputs["weights"].values()) == pytest.approx(1.0)
     assert inputs["weather_sha256"] == small.case.weather.key
     assert {"data/scoring/weights.csv", "data/prices/price_list.csv", "data/climate/richmond.npz"} <= set(

@@ -63,7 +63,7 @@ def wanted(small, tmp_path):
 
 
 def test_every_room_and_unit_of_the_design_is_read(wanted, small):
-    option = small.by_id[winner(small)].run.option
+    option = small.by_id[winner(small)].option
     rooms = {one.subject for one in wanted if one.check == "airflow_room"}
     assert len(rooms) == sum(len(z.ducts.branches) for z in option.zones if z.ducts is not None)
     flows = sum(one.design for one in wanted if one.check == "airflow_room")

@@ -57,7 +57,7 @@ def test_only_fields_of_the_view_are_there(designer):
 
 
 def test_a_customers_tables_hold_prices_as_totals_and_quantities_without_price(small):
-    option = small.by_id[winner(small)].run.option
+    option = small.by_id[winner(small)].option
     scope = scope_sheet(take_off(option.job))
     assert scope.columns == ("item", "amount", "unit", "for")
     assert len(scope.rows) == len(take_off(option.job))

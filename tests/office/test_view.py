@@ -123,7 +123,7 @@ def test_each_risk_follows_its_measure(found):
     for wanted in rules:
         rows = []
         for result in found.results:
-            option, measures = result.run.option, result.score.measures
+            option, measures = result.option, result.score.measures
             risks = {one.risk.name: one for one in option_risks(measures, option, BOOK, rules)}
             assert risks[ANY].risk.probability_frac == BOOK.figure("rate_callback_rate", Case.MID)
             one = risks[wanted.risk]

@@ -68,7 +68,7 @@ def test_the_order_of_layouts_does_not_hang_on_the_step(name, every, scenarios, 
     shared = Shared(case, stand.season, numbers, stand.need(), single_usd, stand.ears(options, sources.units))
 
     def scores():
-        return [stand.result(run, shared, settled=False).score for run in stand.first_runs(options)]
+        return [stand.result(run, shared, settled=False).score for run in stand.first_years(options)]
 
     by_hour = scores()
     monkeypatch.setattr(bench, "run_years", _by_minute)

@@ -17,7 +17,7 @@ from compare.scoring.judgements import rulebook
 from compare.scoring.scores import score_option
 from compare.search.exhaust import run_all
 from compare.years.bench import Bench
-from compare.years.gather import Shared
+from compare.years.gather import Shared, evidence_of
 from compare.years.supplies import factory_of
 from compare.zones.layouts import Layer, all_layouts
 
@@ -46,8 +46,8 @@ def test_quick_path_orders_like_the_oracle(cabin: Comparison, monkeypatch: pytes
     base = cabin.kit.base
     shared = Shared(cabin.case, cabin.season, numbers, cabin.need, base.reference_usd, base.ears)
     slow, dead = [], []
-    for run in bench.first_runs(options):
-        evidence = replace(bench.result(run, shared, settled=False).evidence, damp_hours_frac=math.nan)
+    for fresh in bench.first_years(options):
+        evidence = replace(evidence_of(shared, fresh.run, fresh.equal), damp_hours_frac=math.nan)
         score = score_option(evidence, cabin.season)
         slow.append(score.scores)
         dead.append(score.rejected)

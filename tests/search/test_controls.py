@@ -86,10 +86,10 @@ def test_more_weight_on_cost_moves_to_fewer_units(scenarios: Path, name: str) ->
         rest = {c: base[c] / (1.0 - base[Criterion.COST]) * (1.0 - share) for c in CRITERIA if c is not Criterion.COST}
         winner = found.rank(make_weights("cost", rest | {Criterion.COST: float(share)})).winner
         prices.append(winner.option.price_usd)
-        units.append(len(found.by_id[winner.option.option_id].run.option.zones) + winner.option.measures.outdoor_units)
+        units.append(len(found.by_id[winner.option.option_id].option.zones) + winner.option.measures.outdoor_units)
     assert all(later <= earlier for earlier, later in pairwise(prices))
     assert all(later <= earlier for earlier, later in pairwise(units))
-    assert found.by_id[winner.option.option_id].run.option.outdoor.count == 1
+    assert found.by_id[winner.option.option_id].option.outdoor.count == 1
 
 
 @pytest.mark.parametrize("name", ["vaulted_ranch", "vaulted_four"])

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from compare.pipeline import Comparison, compare_house
-from compare.scoring.weights import profiles
 from compare.search.check import full_scores
 from compare.search.flips import Flip
 from compare.search.house_flips import PARTS, ladder
@@ -33,7 +32,7 @@ def test_envelope_first_has_lower_loads_and_its_own_sizes(wing: Comparison) -> N
         return sum(zone.pair.indoor.size_kbtuh for option in options.values() for zone in option.zones)
 
     same = {key: option for key, option in after.options.items() if key in wing.by_id}
-    before = {key: wing.by_id[key].run.option for key in same}
+    before = {key: wing.by_id[key].option for key in same}
     assert size(same) <= size(before)
 
 
@@ -62,7 +61,7 @@ def test_the_best_layouts_of_today_stand_in_the_changed_house(unit: Comparison) 
     whole = unit.with_best()
     families = {option.layout.key for option in unit.options}
     only = next(item for item in whole.rank().ranked if item.place and item.option.option_id not in unit.by_id)
-    assert whole.by_id[only.option.option_id].run.option.layout.key not in families
+    assert whole.by_id[only.option.option_id].option.layout.key not in families
     again = anew(whole, whole.case.house)
     first = {item.option.family: item for item in reversed(whole.rank().ranked) if item.place}
     for item in first.values():
@@ -91,12 +90,3 @@ def test_changes_of_the_house_hold_in_full_years(unit: Comparison, flips: dict[s
         pair = unit.by_id[flip.winner], winner
         totals = full_scores(unit.kit, pair, draws, lane) @ unit.weights.array
         assert totals[0] > totals[1] - 0.2, flip  # load match follows its own design loads there
-
-
-def test_a_comparison_without_hours_ranks_as_one_with_them(wing: Comparison) -> None:
-    bare = compare_house(wing.case.house, hours=False)
-    for weights in (wing.weights, *(profile.weights for profile in profiles())):
-        ranked = [[(i.option.option_id, i.total) for i in found.rank(weights).ranked] for found in (bare, wing)]
-        assert [key for key, _ in ranked[0]] == [key for key, _ in ranked[1]]
-        assert np.allclose(*([total for _, total in rows] for rows in ranked), atol=1e-3)  # single precision
-    assert not any(result.run.run.units or result.evidence.rooms for result in bare.results)

@@ -65,7 +65,7 @@ def row_of(name: str) -> dict[str, object]:
 
     def named(key: str) -> str:
         result = found.by_id.get(key)
-        return option_name(result.run.option, rooms) if result else f"layout {key}"
+        return option_name(result.option, rooms) if result else f"layout {key}"
 
     family = {item.option.option_id: item.option.family for item in ranking.ranked}
     lines = list(flip_sentences(found.flips(), winner.option.family, named, house.units.value))

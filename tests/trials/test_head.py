@@ -45,8 +45,8 @@ def single(found: Comparison) -> tuple[str, WallSpot]:
 
 
 def morning(found: Comparison, tried: Tried) -> np.ndarray:
-    assert tried.result is not None
-    return moments_of(found.case.plan, found.season, tried.result.run.trace).morning_c
+    assert tried.trace is not None
+    return moments_of(found.case.plan, found.season, tried.trace).morning_c
 
 
 @pytest.mark.parametrize("house", ["ranch", "small"])
@@ -57,12 +57,13 @@ def test_the_head_of_the_comparison_on_its_own_wall_is_that_layout(house: str, r
     tried = try_head(found, spot)
     assert tried.against == ()
     assert tried.result is not None
+    assert tried.trace is not None
     known = found.by_id[key]
-    assert tried.result.run.option.key == key
-    np.testing.assert_array_equal(tried.result.run.trace.room_c, known.run.trace.room_c)
+    assert tried.result.option.key == key
+    np.testing.assert_array_equal(tried.trace.room_c, found.hours(key).trace.room_c)
     assert tried.result.score.scores == pytest.approx(known.score.scores, abs=1e-9)
     assert tried.result.score.price_usd == known.score.price_usd
-    own, other = tried.result.run.option.zones[0].siting, known.run.option.zones[0].siting
+    own, other = tried.result.option.zones[0].siting, known.option.zones[0].siting
     assert own is not None
     assert other is not None
     assert replace(own, rejected=()) == replace(other, rejected=())
@@ -89,8 +90,8 @@ def test_open_doors_warm_every_room_that_was_shut_off(ranch: Comparison) -> None
 def test_heat_through_walls_and_doors_comes_from_somewhere(ranch: Comparison) -> None:
     """What rooms give each other adds up to nothing (first law), and the coldest room is a taker."""
     tried = try_head(ranch, outside_wall(ranch, room_of(ranch, "Open living")))
-    assert tried.result is not None
-    heat_w = arriving_w(ranch.case, ranch.season, tried.result.run.trace)
+    assert tried.trace is not None
+    heat_w = arriving_w(ranch.case, ranch.season, tried.trace)
     assert abs(heat_w.sum()) < 1e-6 * np.abs(heat_w).sum()
     assert heat_w[int(morning(ranch, tried).argmin())] > 0.0
 
@@ -124,7 +125,7 @@ def test_a_unit_beside_a_layout_takes_the_place_of_what_served_its_room(ranch: C
     ducted = next(one.key for one in ranch.options if one.family is Family.DUCTED_ALL)
     tried = try_head(ranch, outside_wall(ranch, room), ducted)
     assert tried.result is not None
-    option = tried.result.run.option
+    option = tried.result.option
     assert option.family is Family.MIX
     served = [room_ for zone in option.zones for room_ in zone.rooms]
     assert sorted(served) == sorted(set(served))

@@ -67,7 +67,7 @@ def test_a_sofa_in_front_of_the_unit_hears_and_feels_more_than_one_far_from_it(r
         moved = with_moves(ranch, [Move(sofa, *spot)])
         after = seat_story(ranch, moved, "h0", sofa).after
         assert after is not None
-        own = moved.by_id["h0"].run.option.zones[0].siting
+        own = moved.by_id["h0"].option.zones[0].siting
         assert own is not None
         levels[((own.x_m - spot[0]) ** 2 + (own.y_m - spot[1]) ** 2) ** 0.5] = after.level_dba
     nearest, farthest = min(levels), max(levels)

@@ -20,7 +20,7 @@ from tests.houses import SCENARIOS, changed, compared, compared_text, scenario_t
 def best(found: Comparison) -> Option:
     winner = found.rank().winner
     assert winner is not None
-    return found.by_id[winner.option.option_id].run.option
+    return found.by_id[winner.option.option_id].option
 
 
 def of_family(found: Comparison, family: str) -> Option:
@@ -126,7 +126,7 @@ def test_a_failed_unit_carried_by_resistance_makes_the_big_bill() -> None:
     assert np.argmax(got.monthly_kwh) == month - 1
     low, high = got.monthly_kwh.max() * 0.17, got.monthly_kwh.max() * 0.35
     assert 400.0 < low < high < 1_100.0
-    usual = found.by_id[best(found).key].run.run.electricity_kwh
+    usual = found.by_id[best(found).key].score.measures.energy.electricity_kwh
     assert got.monthly_kwh.max() > 0.4 * usual
     assert got.backup_h > 500
     assert "alarm" in ALARM

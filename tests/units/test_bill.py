@@ -29,8 +29,8 @@ NIGHT = '\n[[rate_period]]\nname = "night"\nhours = "22-06"\nelectricity = 0.10\
 def test_parts_add_up_and_none_is_negative(name: str) -> None:
     found = compared(name)
     for result in found.results:
-        bill = year_bill(found.case, result.run)
-        energy = result.evidence.energy
+        bill = year_bill(found.case, found.hours(result.option.key))
+        energy = result.score.measures.energy
         assert bill.electricity_kwh == pytest.approx(energy.electricity_kwh, rel=1e-9)
         assert bill.usd == pytest.approx(energy.bill_usd, rel=1e-9)
         assert bill.carbon_kg == pytest.approx(energy.carbon_kg, rel=1e-9)
@@ -45,9 +45,9 @@ def test_only_ducts_outside_pay_for_distribution_twice_as_much_as_inside() -> No
     found = compared("ranch")
     lost: dict[bool, list[float]] = {}
     for result in found.results:
-        option = result.run.option
+        option = result.option
         if option.family.value == "mix" and not any(group.shared for group in option.outdoor.groups):
-            bill = year_bill(found.case, result.run)
+            bill = year_bill(found.case, found.hours(result.option.key))
             for zone, unit in zip(option.zones, bill.units, strict=True):
                 if zone.ducts is None:
                     assert unit.distribution_kwh == 0.0
@@ -72,7 +72,7 @@ def test_frost_costs_power_between_17_and_45_f_only() -> None:
 
 def cops(found: Comparison, key: str) -> tuple[float, float]:
     """COP at the indoor units above and below 14 degF outdoors, all of their electricity counted."""
-    run = found.by_id[key].run.run
+    run = found.hours(key).run
     outdoor = found.case.weather.dry_bulb_c
     cops = []
     for chosen in ((outdoor >= -10.0) & (outdoor < to_c(60.0)), outdoor < -10.0):
@@ -116,15 +116,17 @@ def test_rates_re_simulate_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """A bill under other rates is power times price: no year is run for it."""
     found = compared("ranch")
 
+    runs = [found.hours(result.option.key).run for result in found.results]
+
     def never(*_: object, **__: object) -> None:
         raise AssertionError("a year was run")
 
     for module, name in ((years_run, "simulate"), (physics_year, "simulate")):
         monkeypatch.setattr(module, name, never)
-    for result in found.results:
-        run, usual = result.run, result.evidence.energy
-        other = energy_evidence(with_rates(found, PEAK), run.run, run.equal, found.need)
-        power = run.run.power_w
+    for result, run in zip(found.results, runs, strict=True):
+        usual = result.score.measures.energy
+        other = energy_evidence(with_rates(found, PEAK), run, run, found.need)
+        power = run.power_w
         assert power.sum() / 1000.0 == pytest.approx(usual.electricity_kwh, rel=1e-9)
         assert other.electricity_kwh == usual.electricity_kwh
         assert other.bill_usd > 1.01 * usual.bill_usd
@@ -135,7 +137,7 @@ def test_a_period_at_the_flat_price_changes_nothing() -> None:
     found = compared("ranch")
     flat = found.case.house.rates.electricity_usd_kwh
     same = with_rates(found, f'\n[[rate_period]]\nname = "same"\nhours = "00-24"\nelectricity = {flat}\n')
-    power = found.results[0].run.run.power_w
+    power = found.hours(found.options[0].key).run.power_w
     assert electricity_usd(same.house, power) == pytest.approx(electricity_usd(found.case.house, power))
 
 

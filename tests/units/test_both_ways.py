@@ -36,7 +36,7 @@ def mixes(found: Comparison) -> list[Option]:
 
 
 def ways(found: Comparison, option: Option) -> BothWays:
-    return both_ways((result.run for result in found.results), option.layout.key)
+    return both_ways(found.results, option.layout.key)
 
 
 def test_a_shared_unit_saves_a_pad_and_a_circuit_and_costs_low_load_and_safety() -> None:
@@ -59,20 +59,20 @@ def test_a_shared_unit_saves_a_pad_and_a_circuit_and_costs_low_load_and_safety()
         )
         assert apart.conflict_h == 0.0
         assert together.starts > apart.starts
-        assert apart.price_mid_usd == float(found.by_id[apart.key].run.option.price.mid_usd)
+        assert apart.price_mid_usd == float(found.by_id[apart.key].option.price.mid_usd)
 
 
 def test_conflict_hours_are_those_of_the_year() -> None:
     """Counted again from the deliveries: one head heats while another cools."""
     found = compared("ranch")
     for result in found.results:
-        option = result.run.option
+        option = result.option
         if shares_outdoor(option):
             way = ways(found, option).together
             assert way is not None
             hours = 0
             for group in option.outdoor.groups:
-                supply = result.run.trace.supply_w[:, list(group.zones)]
+                supply = found.hours(option.key).trace.supply_w[:, list(group.zones)]
                 hours += int(((supply.max(axis=1) >= 1.0) & (supply.min(axis=1) <= -1.0)).sum())
             assert way.conflict_h == hours
 
@@ -83,7 +83,7 @@ def test_a_layout_without_sharing_says_why() -> None:
     both = ways(found, single)
     assert both.together is None
     assert "nothing to share" in both.why_not[0]
-    with pytest.raises(ValueError, match="not among the runs"):
+    with pytest.raises(ValueError, match="not among the options"):
         both_ways((), "h0")
 
 
@@ -94,7 +94,7 @@ def test_years_are_run_again_only_where_a_shared_limit_binds(name: str) -> None:
     bench = Bench(found.case, factory_of(found.case), found.season, rulebook().numbers)
     options = found.options
     started = time.process_time()
-    first = bench.first_traces(options)
+    first = [ran.trace for ran in bench.first(options)]
     seconds = time.process_time() - started
     shared = [option for option in options if shares_outdoor(option)]
     assert bench.years_run + bench.years_taken_over == len(options)
@@ -104,7 +104,7 @@ def test_years_are_run_again_only_where_a_shared_limit_binds(name: str) -> None:
     for option, trace in zip(options, first, strict=True):
         if shares_outdoor(option) and trace is kept.get(option.layout.key):
             alone = Bench(found.case, factory_of(found.case), found.season, rulebook().numbers)
-            own = alone.first_traces([option])[0]
+            own = alone.first([option])[0].trace
             assert np.abs(own.room_c - trace.room_c).max() < 0.02
     print(f"{name}: {len(options)} options, {bench.years_run} years in {seconds:.2f} s of processor time, "
           f"{bench.years_taken_over} of {len(shared)} shared ones taken over")  # fmt: skip
@@ -125,8 +125,9 @@ def test_an_adjusted_year_says_nothing_about_damp_air() -> None:
     found = compared("ranch")
     case = replace(found.case, weather=replace(found.case.weather, latent_ok=False))
     result = found.results[0]
-    told = replace(result, evidence=replace(result.evidence, damp_hours_frac=math.nan))
-    assert any("not available" in line and "adjusted" in line for line in option_lines(case, told))
+    told = replace(result, score=replace(result.score, measures=replace(result.score.measures, damp_frac=math.nan)))
+    run = found.hours(result.option.key)
+    assert any("not available" in line and "adjusted" in line for line in option_lines(case, told, run))
 
 
 def test_rooms_that_can_freeze_are_cautioned() -> None:
@@ -134,7 +135,7 @@ def test_rooms_that_can_freeze_are_cautioned() -> None:
     found = compared("cabin")
     winner = found.rank().winner
     assert winner is not None
-    option = found.by_id[winner.option.option_id].run.option
+    option = found.by_id[winner.option.option_id].option
     factory = factory_of(found.case)
     whole = "\n".join(backup_lines(found.case, backup_of(found.case, factory, option)))
     off = "\n".join(backup_lines(found.case, backup_of(found.case, factory, option, failed_in(1))))
@@ -147,7 +148,7 @@ def test_one_option_and_its_figures_are_those_of_the_comparison() -> None:
     found = compared("ranch")
     key = mixes(found)[0].key
     text = units_text(found, [key])
-    assert f"{found.by_id[key].evidence.energy.electricity_kwh:,.0f} kWh" in text
+    assert f"{found.by_id[key].score.measures.energy.electricity_kwh:,.0f} kWh" in text
     assert text.count("==") >= 3
 
 

@@ -28,8 +28,8 @@ def bench_of(found: Comparison, text: str) -> Bench:
 
 def run(text: str, key: str) -> tuple[Comparison, Option, OptionRun]:
     found = compared("ranch")
-    option = found.by_id[key].run.option
-    return found, option, bench_of(found, RANCH + text).first_runs([option])[0]
+    option = found.by_id[key].option
+    return found, option, next(bench_of(found, RANCH + text).first_years([option])).run
 
 
 def winter_mean_c(found: Comparison, made: OptionRun, room: str) -> float:
@@ -48,7 +48,7 @@ def control(room: str, **more: object) -> str:
 
 
 def bedrooms(found: Comparison) -> list[str]:
-    option = found.by_id[mix(found)].run.option
+    option = found.by_id[mix(found)].option
     zone = next(zone for zone in option.zones if zone.ducts is not None)
     return [found.case.plan.rooms[room].name for room in zone.rooms]
 

@@ -69,15 +69,16 @@ def test_total_never_below_sensible_and_unchanged_when_modulating() -> None:
 def test_damp_hours_of_a_real_year_and_none_of_an_adjusted_one() -> None:
     found = compared("ranch")
     result = found.results[0]
-    assert 0.0 <= result.evidence.damp_hours_frac <= 1.0
+    assert 0.0 <= result.score.measures.damp_frac <= 1.0
+    run = found.hours(result.option.key)
     other = replace(found.case, weather=replace(found.case.weather, latent_ok=False))
-    assert math.isnan(damp_frac(other, found.season, result.run.trace, result.run.run.units))
+    assert math.isnan(damp_frac(other, found.season, run.trace, run.run.units))
 
 
 def test_fans_that_run_in_pauses_make_the_house_damper() -> None:
     found = compared("ranch")
-    result = next(r for r in found.results if r.run.option.family.value == "head_each")
-    option, trace = result.run.option, result.run.trace
+    result = next(r for r in found.results if r.option.family.value == "head_each")
+    option, trace = result.option, found.hours(result.option.key).trace
     supply = trace.supply_w.astype(np.float64)
     resting = [
         unit_year(
@@ -87,4 +88,4 @@ def test_fans_that_run_in_pauses_make_the_house_damper() -> None:
         )
         for system, group in zip(systems_of(found.case, option), option.outdoor.groups, strict=True)
     ]
-    assert damp_frac(found.case, found.season, trace, resting) < result.evidence.damp_hours_frac - 0.03
+    assert damp_frac(found.case, found.season, trace, resting) < result.score.measures.damp_frac - 0.03

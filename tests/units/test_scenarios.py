@@ -30,7 +30,7 @@ FT2_M2 = 0.09290304
 def best(found: Comparison) -> OptionRun:
     winner = found.rank().winner
     assert winner is not None
-    return found.by_id[winner.option.option_id].run
+    return found.hours(winner.option.option_id)
 
 
 # V3 --------------------------------------------------------------------------------------------------------------
@@ -80,9 +80,9 @@ def test_v4_short_cycling_is_flagged_at_four_starts_an_hour() -> None:
     found = compared("ranch")
     most = {}
     for result in found.results:
-        option = result.run.option
+        option = result.option
         if option.family.value == "head_each":
-            rows = unit_reports(found.case, result.run)
+            rows = unit_reports(found.case, found.hours(result.option.key))
             most[any(g.shared for g in option.outdoor.groups)] = max(r.cycling.most_starts_per_hour for r in rows)
     assert most[True] > 4.0
     assert most[True] > most[False]
@@ -150,6 +150,6 @@ def test_v19_insulation_first_makes_smaller_or_fewer_units_win() -> None:
     assert sizes[1] < sizes[0]
     assert best(after).option.outdoor.count <= best(before).option.outdoor.count
     assert best(after).run.electricity_kwh < 0.75 * best(before).run.electricity_kwh
-    single = [next(r for r in found.results if r.run.option.family.value == "single_head") for found in (before, after)]
+    single = [next(r for r in found.results if r.option.family.value == "single_head") for found in (before, after)]
     morning = [min(room.morning_c for room in r.score.measures.rooms if room.regular_bedroom) for r in single]
     assert morning[1] > morning[0] + 3.0

@@ -86,12 +86,12 @@ def test_numbers_are_the_measures(both: tuple[Comparison, CustomerView]) -> None
     for card in view.options:
         result = found.by_id[card.id]
         measures, facts = result.score.measures, card.facts
-        assert facts.price_usd == float(result.run.option.price.mid_usd) == measures.price.mid_usd
+        assert facts.price_usd == float(result.option.price.mid_usd) == measures.price.mid_usd
         assert facts.price_low_usd <= facts.price_usd <= facts.price_high_usd
         assert facts.electricity_kwh == measures.energy.electricity_kwh
         assert facts.equal_service_kwh == measures.energy.equal_service_kwh
         assert facts.bill_usd == measures.energy.bill_usd
-        assert facts.outdoor_units == result.run.option.outdoor.count
+        assert facts.outdoor_units == result.option.outdoor.count
         assert card.criteria == {c.value: s for c, s in zip(CRITERIA, result.score.scores, strict=True)}
         assert card.total == pytest.approx(
             sum(view.weights[name] * score for name, score in card.criteria.items()), abs=1e-6

@@ -43,7 +43,7 @@ def hidden(compared_with_odd_costs: Comparison) -> set[Decimal]:
 def test_the_view_is_priced_with_the_marked_list(view: CustomerView, compared_with_odd_costs: Comparison) -> None:
     """Else the search below would look at other prices: cost / (1 - margin) is what is shown."""
     winner = view.option(view.answer.winner)
-    job = compared_with_odd_costs.by_id[winner.id].run.option.job
+    job = compared_with_odd_costs.by_id[winner.id].option.job
     direct = float(job_cost(take_off(job), odd_book()).mid.direct_usd)
     assert winner.facts.price_usd == pytest.approx(direct / (1 - float(ODD_MARGIN)), rel=1e-4)
 
@@ -58,7 +58,7 @@ def test_a_cost_put_in_the_place_of_a_price_is_found(
     view: CustomerView, hidden: set[Decimal], compared_with_odd_costs: Comparison
 ) -> None:
     option = view.options[0]
-    job = compared_with_odd_costs.by_id[option.id].run.option.job
+    job = compared_with_odd_costs.by_id[option.id].option.job
     direct = job_cost(take_off(job), odd_book()).mid.direct_usd
     bad = option.model_copy(update={"facts": option.facts.model_copy(update={"price_low_usd": float(direct)})})
     text = view.model_copy(update={"options": (bad, *view.options[1:])}).model_dump_json()

@@ -58,7 +58,7 @@ def tried(marked: Comparison) -> tuple[Tried, ...]:
 @pytest.fixture(scope="module")
 def hidden(marked: Comparison, tried: tuple[Tried, ...]) -> set[Decimal]:
     """All figures of the office but those that look like a place on the plan in metres to the centimetre."""
-    options = [*marked.options, *(one.result.run.option for one in tried if one.result is not None)]
+    options = [*marked.options, *(one.result.option for one in tried if one.result is not None)]
     found = secrets(odd_book(), [(option.price, take_off(option.job)) for option in options])
     rare = {figure for figure in found if figure >= LARGE_USD or Decimal(f"{figure:.5e}") % CENT}
     assert len(rare) > 0.9 * len(found)
@@ -97,7 +97,7 @@ def test_a_cost_in_the_place_of_a_price_is_found(
     view = tried_view(marked, one, marked.case.house.priorities.model_dump())
     card = view.card
     assert isinstance(card, OptionCard)
-    direct = job_cost(take_off(one.result.run.option.job), odd_book()).mid.direct_usd
+    direct = job_cost(take_off(one.result.option.job), odd_book()).mid.direct_usd
     bad = card.model_copy(update={"facts": card.facts.model_copy(update={"price_low_usd": float(direct)})})
     assert direct in leaked(view.model_copy(update={"card": bad}).model_dump_json(), hidden)
 

@@ -44,7 +44,7 @@ def test_conductance_of_an_open_door_grows_with_the_root_of_the_difference(unit:
 
 def test_a_room_that_borrows_pulls_more_through_its_door_than_one_with_a_head(unit: Comparison) -> None:
     def own(key: str) -> float:
-        network = own_network(unit.case, unit.by_id[key].run.trace)
+        network = own_network(unit.case, unit.hours(key).trace)
         return float(network.link_w_k[:, GREAT_ROOM, BEDROOM].max())
 
     assert own("h0") > own("h0-h1")

@@ -32,8 +32,10 @@ def test_the_same_set_points_give_the_same_year(found: Comparison) -> None:
     for key, before in found.by_id.items():
         after = again.by_id[key]
         # doors are taken at the settled temperatures once more, so the two runs differ by their last step only
-        assert after.run.run.electricity_kwh == pytest.approx(before.run.run.electricity_kwh, rel=0.01)
-        assert after.evidence.price == before.evidence.price
+        assert after.score.measures.energy.electricity_kwh == pytest.approx(
+            before.score.measures.energy.electricity_kwh, rel=0.01
+        )
+        assert after.score.measures.price == before.score.measures.price
 
 
 @pytest.mark.slow
@@ -72,10 +74,10 @@ def test_a_rate_scales_bills_and_nothing_else(found: Comparison) -> None:
     dear = at_rate(found, 2.0 * rate)
     for key, before in found.by_id.items():
         after = dear.by_id[key]
-        electric_usd = before.run.run.electricity_kwh * rate
+        electric_usd = before.score.measures.energy.electricity_kwh * rate
         grown_usd = after.score.measures.energy.bill_usd - before.score.measures.energy.bill_usd
         assert grown_usd == pytest.approx(electric_usd, rel=1e-6)
-        assert after.run is before.run
+        assert after.year is before.year
         assert after.score.scores == before.score.scores
 
 

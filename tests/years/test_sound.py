@@ -13,7 +13,7 @@ from compare.options.option import Option
 from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
 from compare.years.energy import systems_of
-from compare.years.sound import felt_frac, heard_dba, outdoor_dba, unit_hours
+from compare.years.sound import felt_frac, heard_dba, outdoor_dba, outdoor_hours, unit_hours
 from compare.zones.ears import ears_of
 from tests.houses import compared, option_of
 
@@ -76,7 +76,7 @@ def far_away(option: Option, factor: float) -> Option:
 def test_the_level_at_the_line_falls_by_six_decibels_per_doubled_distance(ranch: Comparison) -> None:
     """Geometrical divergence of a point source, 20 log r (ISO 9613-2:1996, 7.1)."""
     option = option_of(ranch, KEY)
-    years = ranch.by_id[KEY].run.run.units
+    years = outdoor_hours(ranch.hours(KEY).run.units)
     numbers = rulebook().numbers
     near, far = (outdoor_dba(far_away(option, k), years, ranch.season, numbers) for k in (1.0, 2.0))
     assert near - far == pytest.approx(20 * np.log10(2), abs=1e-6)
@@ -84,13 +84,13 @@ def test_the_level_at_the_line_falls_by_six_decibels_per_doubled_distance(ranch:
 
 def test_more_outdoor_units_are_louder_together(ranch: Comparison) -> None:
     numbers = rulebook().numbers
-    option, years = option_of(ranch, KEY), ranch.by_id[KEY].run.run.units
+    option, years = option_of(ranch, KEY), outdoor_hours(ranch.hours(KEY).run.units)
     fewer = replace(option, outdoor=replace(option.outdoor, groups=option.outdoor.groups[:2]))
     assert outdoor_dba(option, years, ranch.season, numbers) > outdoor_dba(fewer, years[:2], ranch.season, numbers)
 
 
 def test_a_bedroom_window_nearer_than_the_line_counts(ranch: Comparison) -> None:
-    option, years = option_of(ranch, "h0"), ranch.by_id["h0"].run.run.units
+    option, years = option_of(ranch, "h0"), outdoor_hours(ranch.hours("h0").run.units)
     spot = option.routes[0].spot
     close = replace(option, routes=(replace(option.routes[0], spot=replace(spot, bedroom_window_m=1.5)),))
     numbers = rulebook().numbers
@@ -99,4 +99,4 @@ def test_a_bedroom_window_nearer_than_the_line_counts(ranch: Comparison) -> None
 
 def test_no_spot_has_no_level(ranch: Comparison) -> None:
     option = replace(option_of(ranch, "h0"), routes=())
-    assert np.isnan(outdoor_dba(option, ranch.by_id["h0"].run.run.units, ranch.season, rulebook().numbers))
+    assert np.isnan(outdoor_dba(option, (), ranch.season, rulebook().numbers))
