@@ -19,6 +19,10 @@ import numba
 import numpy as np
 import numpy.typing as npt
 
+from compare.physics.compiled import spare_scipy
+
+spare_scipy()
+
 Array = npt.NDArray[np.floating]
 IntArray = npt.NDArray[np.uint32]
 
