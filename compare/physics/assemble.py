@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -111,7 +112,11 @@ def states_of(plan: Plan, outdoor_c: FloatArray, step_s: float = 3600.0) -> Door
 
 def laws_of(plan: Plan, elevation_m: float, options: NetworkOptions) -> tuple[LinkLaw, ...]:
     """The laws of the links of a plan at the air density of its place."""
-    return link_laws(plan.links, options.doors, standard_pressure_pa(elevation_m))
+    return _kept_laws(tuple(plan.links), options.doors, standard_pressure_pa(elevation_m))
+
+
+# options settle their doors one after the other, all by the same laws
+_kept_laws = lru_cache(maxsize=16)(link_laws)
 
 
 def leaks_of(weather: WeatherYear, options: NetworkOptions) -> LeakLevels:

@@ -80,7 +80,7 @@ def morning_hour(room: RoomPlan, numbers: Judgements) -> int:
 def morning_c(air_c: FloatArray, room: RoomPlan, season: Season, numbers: Judgements) -> float:
     """Temperature on the coldest mornings at the room's morning hour, their mean."""
     days_c = air_c.reshape(-1, 24)[season.cold_days]
-    return math.fsum(days_c[:, morning_hour(room, numbers)]) / len(days_c)
+    return math.fsum(days_c[:, morning_hour(room, numbers)].tolist()) / len(days_c)
 
 
 def share_of(found: BoolArray, base: BoolArray, used: BoolArray) -> float:

@@ -11,7 +11,6 @@ from compare.equipment.catalogue import Catalogue
 from compare.house.plan import Use
 from compare.options.option import Option
 from compare.physics.network import Supply, YearTrace
-from compare.physics.year import simulate
 from compare.scoring.evidence import Evidence
 from compare.scoring.judgements import Judgements
 from compare.scoring.scores import OptionScore, score_option
@@ -20,7 +19,7 @@ from compare.years.case import HouseCase
 from compare.years.energy import Delivered, HouseNeed, delivered, need_of
 from compare.years.gather import OptionRun, Shared, evidence_of
 from compare.years.heads import Outside
-from compare.years.run import SETTLE_ROUNDS, own_network, run_years, settle
+from compare.years.run import SETTLE_ROUNDS, rerun, run_years, settle
 from compare.years.sharing import Spared, shares_outdoor
 from compare.years.supplies import SupplyFactory
 from compare.zones.ears import Ear, ears_of
@@ -107,9 +106,9 @@ class Bench:
     def rerun(self, found: OptionRun) -> OptionRun:
         """An option that was run elsewhere, under this bench's house, with the doors of its earlier temperatures."""
         supplies = self._factory.of_option(found.option)
-        trace = simulate(own_network(self.case, found.trace), [supplies])[0]
+        trace = rerun(self.case, supplies, found.trace)
         topped = self._topped(found.option, supplies, trace)
-        again = None if topped is None else simulate(own_network(self.case, trace), [topped])[0]
+        again = None if topped is None else rerun(self.case, topped, trace)
         return self._run(found.option, trace, again)
 
     def _first(self, options: Sequence[Option], supplies: Sequence[Sequence[Supply]]) -> tuple[YearTrace, ...]:

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from compare.physics.assemble import relinearised
 from compare.physics.network import Network, Supply, YearTrace
-from compare.physics.year import simulate, step_matrices
+from compare.physics.year import common_matrices, simulate, with_links
 from compare.years.case import HouseCase
 
 FloatArray = npt.NDArray[np.float64]
@@ -28,14 +28,20 @@ SETTLE_ALL = 64
 
 def run_years(case: HouseCase, supplies: Sequence[Sequence[Supply]]) -> list[YearTrace]:
     """One year per set of supplies with the house's common doors, in order."""
-    return simulate(case.network, supplies, step_matrices(case.network))
+    return simulate(case.network, supplies, common_matrices(case.network))
 
 
 def settle(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> YearTrace:
     """Run one option again with the doors of its own temperatures."""
     for _ in range(SETTLE_ROUNDS):
-        trace = simulate(own_network(case, trace), [supplies])[0]
+        trace = rerun(case, supplies, trace)
     return trace
+
+
+def rerun(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> YearTrace:
+    """One year with the doors of the temperatures of a run."""
+    network = own_network(case, trace)
+    return simulate(network, [supplies], with_links(common_matrices(case.network), network))[0]
 
 
 def own_network(case: HouseCase, trace: YearTrace) -> Network:
