@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -10,6 +12,7 @@ import numpy.typing as npt
 from compare.equipment.fan import fan_w, rated_fan
 from compare.equipment.latent import latent_frac
 from compare.equipment.partload import (
+    CyclingLaw,
     PartLoad,
     load_share,
     part_load,
@@ -58,6 +61,19 @@ class ModeHours:
     fan_w: FloatArray
     """Mean of the hour, all heads."""
 
+    def spread(self, performance: Performance, hours: npt.NDArray[np.intp]) -> ModeHours:
+        """These hours at their places among all hours of `performance`; nothing runs in the others."""
+        count = performance.max_w.shape[0]
+
+        def over_all(values: npt.NDArray[Any], rest: float = 0.0) -> npt.NDArray[Any]:
+            found = np.full((count, *values.shape[1:]), rest, dtype=values.dtype)
+            found[hours] = values
+            return found
+
+        idle = {"met_frac": 1.0, "delivered_frac": 1.0, "plf_frac": 1.0}
+        names = [part.name for part in fields(self) if part.name != "performance"]
+        return ModeHours(performance, **{name: over_all(getattr(self, name), idle.get(name, 0.0)) for name in names})
+
 
 def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatArray, mode: Mode) -> ModeHours:
     """Run one mode over all hours.
@@ -73,18 +89,40 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
     mode
         Heating or cooling.
     """
-    perf = system_performance(system, outdoor_c, mode)
-    own = [head_performance(head, outdoor_c, mode) for head in system.heads]
-    sensible, asked = _asked_w(system, delivered_w, own, perf)
+    whole = system_performance(system, outdoor_c, mode)
+    called = np.flatnonzero((delivered_w > 0.0).any(axis=1))
+    here = whole.at(called)
+    own = []
+    for head in system.heads:
+        range_w, share = head_performance(head, outdoor_c, mode), head.delivered_frac(mode)
+        share_here = share[called] if isinstance(share, np.ndarray) and share.ndim else share
+        own.append(_HeadHours(head, here if range_w is whole else range_w.at(called), share_here))
+    return _called_hours(system, delivered_w[called], here, own).spread(whole, called)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _HeadHours:
+    """One head in the hours in which any head calls."""
+
+    head: Head
+    performance: Performance
+    delivered_frac: float | FloatArray
+
+
+def _called_hours(
+    system: OutdoorSystem, delivered_w: FloatArray, perf: Performance, own: Sequence[_HeadHours]
+) -> ModeHours:
+    """The hours in which some head calls; arrays over these hours."""
+    sensible, asked = _asked_w(delivered_w, own, perf)
     load = asked.sum(axis=1)
     run = part_load(perf, load, system.law)
     pause_w = _pause_fan_w(system, asked, run)
-    starts = _room_starts(system, asked, perf, mode)
+    starts = _room_starts(system.law, asked, perf, own)
     thermostat = thermostat_starts_per_hour(run.run_frac, system.law)
     flows = np.stack(
         [
-            np.where(asked[:, k] > 0.0, running_airflow_m3_s(head, asked[:, k], run.run_frac, own[k]), 0.0)
-            for k, head in enumerate(system.heads)
+            np.where(asked[:, k] > 0.0, running_airflow_m3_s(of.head, asked[:, k], run.run_frac, of.performance), 0.0)
+            for k, of in enumerate(own)
         ],
         axis=1,
     )
@@ -108,19 +146,18 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
 
 
 def _asked_w(
-    system: OutdoorSystem, delivered_w: FloatArray, own: list[Performance], whole: Performance
+    delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performance
 ) -> tuple[FloatArray, FloatArray]:
     """Sensible and total output asked of the outdoor unit by each head, duct loss put back; (hours, heads) each.
 
     In cooling the total follows from the sensible share at the airflow; below the outdoor unit's minimum a fan that
     runs on in the pauses brings moisture back, which cools the air, so that less total is asked for.
     """
-    shares = [head.delivered_frac(whole.mode) for head in system.heads]
-    sensible = np.stack([delivered_w[:, k] / share for k, share in enumerate(shares)], axis=1)
+    sensible = np.stack([delivered_w[:, k] / of.delivered_frac for k, of in enumerate(own)], axis=1)
     if whole.mode is Mode.HEAT:
         return sensible, sensible
-    total = np.stack([total_cooling_w(head, sensible[:, k], own[k]) for k, head in enumerate(system.heads)], axis=1)
-    runs_on = np.array([head.fan_in_pauses for head in system.heads])
+    total = np.stack([total_cooling_w(of.head, sensible[:, k], of.performance) for k, of in enumerate(own)], axis=1)
+    runs_on = np.array([of.head.fan_in_pauses for of in own])
     load = total.sum(axis=1)
     cycles = (load > 0.0) & (load < whole.min_w)
     if runs_on.any() and cycles.any():
@@ -148,13 +185,13 @@ def _pause_fan_w(system: OutdoorSystem, asked: FloatArray, run: PartLoad) -> Flo
     return mean_w
 
 
-def _room_starts(system: OutdoorSystem, asked: FloatArray, perf: Performance, mode: Mode) -> FloatArray:
+def _room_starts(law: CyclingLaw, asked: FloatArray, perf: Performance, own: Sequence[_HeadHours]) -> FloatArray:
     """Starts by the energy balance of the rooms; several heads swing the load-weighted mean of their capacities."""
     hours = asked.shape[0]
-    capacity = _weighted(np.array([head.capacity_j_k for head in system.heads]), asked)
-    shares = [np.broadcast_to(head.delivered_frac(mode), hours) for head in system.heads]
+    capacity = _weighted(np.array([of.head.capacity_j_k for of in own]), asked)
+    shares = [np.broadcast_to(of.delivered_frac, hours) for of in own]
     reaches = _weighted(np.stack(shares, axis=1), asked)
-    return room_starts_per_hour(asked.sum(axis=1) * reaches, perf.min_w * reaches, capacity, system.law)
+    return room_starts_per_hour(asked.sum(axis=1) * reaches, perf.min_w * reaches, capacity, law)
 
 
 def _weighted(values: FloatArray, weights: FloatArray) -> FloatArray:
