@@ -131,9 +131,10 @@ def leaks_of(weather: WeatherYear, options: NetworkOptions) -> LeakLevels:
 def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: FloatArray) -> FloatArray:
     """Conductance of each open link per state from room temperatures (H, R), shape (states, links)."""
     values = np.zeros((len(states.night), len(laws)))
+    by_room_c = np.ascontiguousarray(room_c.T, dtype=np.float64)
     for state in range(len(states.night)):
-        here_c = room_c[states.hourly == state].astype(np.float64)
-        values[state] = [secant_w_k(law, here_c[:, law.a], here_c[:, law.b]) for law in laws]
+        here_c = by_room_c[:, states.hourly == state]
+        values[state] = [secant_w_k(law, here_c[law.a], here_c[law.b]) for law in laws]
     return values
 
 

@@ -46,5 +46,4 @@ def rerun(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> Year
 
 def own_network(case: HouseCase, trace: YearTrace) -> Network:
     """The house's network with its open doors taken at the temperatures of a run."""
-    room_c = trace.room_c.astype(np.float64)
-    return relinearised(case.network, case.plan, case.weather.site.elevation_m, case.network_options, room_c)
+    return relinearised(case.network, case.plan, case.weather.site.elevation_m, case.network_options, trace.room_c)
