@@ -22,6 +22,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from compare.percentile import percentile
 from compare.prices.items import families
 from compare.prices.normal import normal_cdf
 
@@ -76,5 +77,5 @@ def sampled_totals_usd(by_family: Mapping[str, Spread]) -> NDArray[np.float64]:
 
 def range_usd(by_family: Mapping[str, Spread]) -> tuple[float, float]:
     """Return the low and high end of the total, dollars: its 10th and 90th percentile."""
-    low_usd, high_usd = np.percentile(sampled_totals_usd(by_family), [LOW_PERCENTILE, HIGH_PERCENTILE])
-    return float(low_usd), float(high_usd)
+    totals_usd = sampled_totals_usd(by_family)
+    return percentile(totals_usd, LOW_PERCENTILE), percentile(totals_usd, HIGH_PERCENTILE)

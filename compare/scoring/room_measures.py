@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from compare.house.plan import RoomPlan, Use
+from compare.percentile import percentile
 from compare.scoring.evidence import FloatArray, RoomEvidence, Source
 from compare.scoring.judgements import Judgements
 from compare.scoring.season import BoolArray, Season, bed_hours, seat_hours
@@ -110,13 +111,13 @@ def mean_level_dba(levels_dba: FloatArray) -> FloatArray:
 def percentile_level_dba(levels_dba: FloatArray, hours: frozenset[int], season: Season, numbers: Judgements) -> float:
     """LAeq of each night (or evening), and of these the 95th percentile."""
     nights_dba = mean_level_dba(season.by_turn(levels_dba, hours))
-    return float(np.percentile(nights_dba, 100.0 * numbers.high_percentile_frac))
+    return percentile(nights_dba, 100.0 * numbers.high_percentile_frac)
 
 
 def coldest_night_c(air_c: FloatArray, hours: frozenset[int], season: Season, numbers: Judgements) -> float:
     """5th percentile of the room temperature in the coldest 3 % of these hours by outdoor temperature."""
     where = season.coldest(hours, numbers.coldest_night_frac)
-    return float(np.percentile(air_c[where], 100.0 * numbers.coldest_night_percentile_frac))
+    return percentile(air_c[where], 100.0 * numbers.coldest_night_percentile_frac)
 
 
 def weighted_sleepers(room: RoomPlan, numbers: Judgements) -> float:

@@ -56,12 +56,20 @@ def _mode(load_w: FloatArray, min_w: FloatArray, capacity_j_k: float | FloatArra
     below = running & (load_w < min_w)
     law = rules.law
     endless = replace(law, starts_cap_per_hour=math.inf)
+    load, low = load_w[below], min_w[below]
+    capacity = capacity_j_k[below] if isinstance(capacity_j_k, np.ndarray) and capacity_j_k.ndim else capacity_j_k
+
+    def in_these(values: FloatArray) -> FloatArray:
+        found = np.zeros(load_w.shape)
+        found[below] = values
+        return found
+
     return _Mode(
         running=running,
         below=below,
-        starts=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, law), 0.0),
-        law_starts=np.where(below, thermostat_starts_per_hour(load_share(load_w, min_w), law), 0.0),
-        uncapped=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, endless), 0.0),
+        starts=in_these(room_starts_per_hour(load, low, capacity, law)),
+        law_starts=in_these(thermostat_starts_per_hour(load_share(load, low), law)),
+        uncapped=in_these(room_starts_per_hour(load, low, capacity, endless)),
     )
 
 

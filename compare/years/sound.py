@@ -13,6 +13,7 @@ from compare.air.noise.outdoors import all_units_dba, outdoor_curve
 from compare.equipment.hours import ModeHours
 from compare.equipment.year import UnitYear
 from compare.options.option import Option
+from compare.percentile import percentile
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import percentile_level_dba
 from compare.scoring.season import Season, clock_hours
@@ -64,7 +65,7 @@ def felt_frac(ear: Ear, hours: UnitHours, season: Season, use_hours: frozenset[i
     for heating in (True, False):
         chosen = inside & (hours.heating == heating)
         if chosen.any():
-            fraction = float(np.percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE))
+            fraction = percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE)
             worst = max(worst, float(ear.draught.rate_frac(fraction, heating=heating)))
     return worst
 
