@@ -66,13 +66,26 @@ class ModeHours:
         count = performance.max_w.shape[0]
 
         def over_all(values: npt.NDArray[Any], rest: float = 0.0) -> npt.NDArray[Any]:
-            found = np.full((count, *values.shape[1:]), rest, dtype=values.dtype)
+            found = np.zeros((count, *values.shape[1:]), dtype=values.dtype)
+            if rest:
+                found.fill(rest)
             found[hours] = values
             return found
 
         idle = {"met_frac": 1.0, "delivered_frac": 1.0, "plf_frac": 1.0}
         names = [part.name for part in fields(self) if part.name != "performance"]
         return ModeHours(performance, **{name: over_all(getattr(self, name), idle.get(name, 0.0)) for name in names})
+
+
+def over_heads(values: FloatArray) -> FloatArray:
+    """Sum over the heads of (hours, heads) values; column by column, because numpy is slow over rows of a few numbers."""
+    heads = values.shape[1]
+    if heads >= 8:  # numpy adds longer rows in another order
+        return np.asarray(values.sum(axis=1))
+    total = values[:, 0].copy()
+    for head in range(1, heads):
+        total += values[:, head]
+    return total
 
 
 def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatArray, mode: Mode) -> ModeHours:
@@ -90,7 +103,7 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
         Heating or cooling.
     """
     whole = system_performance(system, outdoor_c, mode)
-    called = np.flatnonzero((delivered_w > 0.0).any(axis=1))
+    called = np.flatnonzero(over_heads(delivered_w) > 0.0)
     here = whole.at(called)
     own = []
     for head in system.heads:
@@ -114,7 +127,7 @@ def _called_hours(
 ) -> ModeHours:
     """The hours in which some head calls; arrays over these hours."""
     sensible, asked = _asked_w(delivered_w, own, perf)
-    load = asked.sum(axis=1)
+    load, all_sensible = over_heads(asked), over_heads(sensible)
     run = part_load(perf, load, system.law)
     pause_w = _pause_fan_w(system, asked, run)
     starts = _room_starts(system.law, asked, perf, own)
@@ -129,10 +142,8 @@ def _called_hours(
     return ModeHours(
         performance=perf,
         load_w=load,
-        sensible_w=sensible.sum(axis=1),
-        delivered_frac=np.divide(
-            delivered_w.sum(axis=1), sensible.sum(axis=1), out=np.ones_like(load), where=load > 0.0
-        ),
+        sensible_w=all_sensible,
+        delivered_frac=np.divide(over_heads(delivered_w), all_sensible, out=np.ones_like(load), where=load > 0.0),
         met_frac=np.divide(run.met_w, load, out=np.ones_like(load), where=load > 0.0),
         power_w=run.power_w + pause_w,
         run_frac=run.run_frac,
@@ -158,7 +169,7 @@ def _asked_w(
         return sensible, sensible
     total = np.stack([total_cooling_w(of.head, sensible[:, k], of.performance) for k, of in enumerate(own)], axis=1)
     runs_on = np.array([of.head.fan_in_pauses for of in own])
-    load = total.sum(axis=1)
+    load = over_heads(total)
     cycles = (load > 0.0) & (load < whole.min_w)
     if runs_on.any() and cycles.any():
         total[cycles] = _cycling_total_w(sensible[cycles], total[cycles], whole.min_w[cycles], runs_on)
@@ -172,7 +183,7 @@ def _cycling_total_w(
     latent_share = 1.0 - np.divide(sensible_w, steady_w, out=np.ones_like(steady_w), where=steady_w > 0.0)
     total = steady_w
     for _ in range(LATENT_ROUNDS):
-        kept = latent_frac(load_share(total.sum(axis=1), min_w))[:, None]
+        kept = latent_frac(load_share(over_heads(total), min_w))[:, None]
         total = sensible_w / (1.0 - latent_share * np.where(runs_on, kept, 1.0))
     return total
 
@@ -191,16 +202,16 @@ def _room_starts(law: CyclingLaw, asked: FloatArray, perf: Performance, own: Seq
     capacity = _weighted(np.array([of.head.capacity_j_k for of in own]), asked)
     shares = [np.broadcast_to(of.delivered_frac, hours) for of in own]
     reaches = _weighted(np.stack(shares, axis=1), asked)
-    return room_starts_per_hour(asked.sum(axis=1) * reaches, perf.min_w * reaches, capacity, law)
+    return room_starts_per_hour(over_heads(asked) * reaches, perf.min_w * reaches, capacity, law)
 
 
 def _weighted(values: FloatArray, weights: FloatArray) -> FloatArray:
     """Mean over heads of (heads,) or (hours, heads) values, by each hour's loads; plain where nothing is asked."""
     if weights.shape[1] == 1:
         return np.broadcast_to(values[..., 0], weights.shape[0]).astype(np.float64)
-    total = weights.sum(axis=1)
+    total = over_heads(weights)
     mean = np.broadcast_to(values.mean(axis=-1), total.shape).astype(np.float64)
-    np.divide((weights * values).sum(axis=1), total, out=mean, where=total > 0.0)
+    np.divide(over_heads(weights * values), total, out=mean, where=total > 0.0)
     return mean
 
 
