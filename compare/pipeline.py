@@ -235,9 +235,7 @@ def compare_house(
     return replace(compare_case(case, sources or Sources.bundled(), tell, hours=hours), folder=folder)
 
 
-def compare_case(
-    case: HouseCase, sources: Sources, tell: Progress = silent, *, hours: bool = True
-) -> Comparison:
+def compare_case(case: HouseCase, sources: Sources, tell: Progress = silent, *, hours: bool = True) -> Comparison:
     """Compare every layout of a prepared house."""
     kept = _itself if hours else without_hours
     options = options_of(case, sources, tell=tell)

@@ -2,9 +2,9 @@
 
 The only module that imports pint. The registry is blank and holds our own definitions only, because a general one
 reads `cfm` as centi-femtometres and `ton` as a mass. No user text ever reaches pint: the number is read by `float`
-after a strict pattern, and the unit word is looked up in a table. Conversion factors are pint's and are applied as plain
-float arithmetic; `data/units.csv` keeps those of every unit in `compare.kinds`, so that a start need not load pint. A
-test compares each row with pint; a unit without its row asks pint.
+after a strict pattern, and the unit word is looked up in a table. Conversion factors are pint's and are applied as
+plain float arithmetic; `data/units.csv` keeps those of every unit in `compare.kinds`, so that a start need not load
+pint. A test compares each row with pint; a unit without its row asks pint.
 """
 
 from __future__ import annotations

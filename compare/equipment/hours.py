@@ -78,7 +78,7 @@ class ModeHours:
 
 
 def over_heads(values: FloatArray) -> FloatArray:
-    """Sum over the heads of (hours, heads) values; column by column, because numpy is slow over rows of a few numbers."""
+    """Sum over the heads of (hours, heads) values; column by column, as numpy is slow over rows of a few numbers."""
     heads = values.shape[1]
     if heads >= 8:  # numpy adds longer rows in another order
         return np.asarray(values.sum(axis=1))
@@ -156,9 +156,7 @@ def _called_hours(
     )
 
 
-def _asked_w(
-    delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performance
-) -> tuple[FloatArray, FloatArray]:
+def _asked_w(delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performance) -> tuple[FloatArray, FloatArray]:
     """Sensible and total output asked of the outdoor unit by each head, duct loss put back; (hours, heads) each.
 
     In cooling the total follows from the sensible share at the airflow; below the outdoor unit's minimum a fan that

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from compare.climate.year import WeatherYear
 from compare.house.plan import LinkKind, Plan
-from compare.physics.door_states import DoorStates, door_states
+from compare.physics.door_states import DoorStates, door_states, known_states
 from compare.physics.doors import DoorModel, LinkLaw, first_open_w_k, link_laws, secant_error_frac, secant_w_k
 from compare.physics.leak_levels import LeakLevels, leak_levels
 from compare.physics.leakage import room_shares_frac
@@ -79,10 +79,10 @@ def network_of(plan: Plan, fabrics: Sequence[RoomFabric], weather: WeatherYear, 
 
 
 def relinearised(
-    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, room_c: FloatArray
+    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, room_c: npt.NDArray[np.floating]
 ) -> Network:
     """The same network with each open link's conductance taken from the room temperatures of a run, shape (H, R)."""
-    states = states_of(plan, network.outdoor_c, options.step_s)
+    states = known_states(network.door_state, _by_season(plan))
     laws = laws_of(plan, elevation_m, options)
     open_w_k = open_conductances_w_k(laws, states, room_c)
     return replace(network, link_w_k=link_matrices_w_k(plan, laws, states, open_w_k))
@@ -107,7 +107,11 @@ def link_errors(
 
 def states_of(plan: Plan, outdoor_c: FloatArray, step_s: float = 3600.0) -> DoorStates:
     """Door states of a plan over a series of weather; by season only where it has a stair."""
-    return door_states(outdoor_c, any(link.kind is LinkKind.STAIR for link in plan.links), step_s)
+    return door_states(outdoor_c, _by_season(plan), step_s)
+
+
+def _by_season(plan: Plan) -> bool:
+    return any(link.kind is LinkKind.STAIR for link in plan.links)
 
 
 def laws_of(plan: Plan, elevation_m: float, options: NetworkOptions) -> tuple[LinkLaw, ...]:
@@ -128,7 +132,7 @@ def leaks_of(weather: WeatherYear, options: NetworkOptions) -> LeakLevels:
     return leak_levels(flow_m3_s * factor_j_m3k, difference_k, options.levels)
 
 
-def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: FloatArray) -> FloatArray:
+def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: npt.NDArray[np.floating]) -> FloatArray:
     """Conductance of each open link per state from room temperatures (H, R), shape (states, links)."""
     values = np.zeros((len(states.night), len(laws)))
     by_room_c = np.ascontiguousarray(room_c.T, dtype=np.float64)

@@ -1,27 +1,46 @@
-"""Compile a function with numba where numba is there; leave it as it is elsewhere (slow, same result)."""
+"""Numba, loaded without what this program does not use of it; and functions compiled where numba is there."""
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
+from types import ModuleType
 from typing import Any, NoReturn
 
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
-    """The function, compiled at its first call and kept on disk."""
+    """The function, compiled at its first call and kept on disk; unchanged where numba is missing (slow, same)."""
     try:
-        from numba import njit
+        numba = load_numba()
     except ImportError:  # pragma: no cover - depends on the platform
         return function
-    spare_scipy()
-    return njit(cache=True, nogil=True)(function)
+    kept: Callable[..., Any] = numba.njit(cache=True, nogil=True)(function)
+    return kept
 
 
-def spare_scipy() -> None:
+def load_numba() -> ModuleType:
+    """Numba with its array functions, which it otherwise loads at the first call; raises ImportError without it.
+
+    No garbage is looked for meanwhile: of the objects that numba makes as it loads nearly all stay.
+    """
+    looks = gc.isenabled()
+    gc.disable()
+    try:
+        import numba
+
+        _load_arrays()
+    finally:
+        if looks:
+            gc.enable()
+    return numba
+
+
+def _load_arrays() -> None:
     """Load numba's array functions without scipy's linear algebra, which takes a quarter of a second.
 
-    At its first call numba loads all it can do with arrays, and looks there for a BLAS, for convolutions alone. Told
-    that there is none, it adds up their products itself; products of matrices still find the BLAS when one is compiled.
-    Does nothing where numba keeps its parts elsewhere.
+    As they load they look for a BLAS, for convolutions alone. Told that there is none, numba adds up their products
+    itself; products of matrices still find the BLAS when one is compiled. Does nothing where numba keeps its parts
+    elsewhere.
     """
     try:
         from numba.np import linalg

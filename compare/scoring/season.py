@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -68,9 +69,17 @@ class Season:
 
     def coldest(self, hours: frozenset[int], share_frac: float) -> IntArray:
         """Indices of the coldest share of these clock hours, by outdoor temperature; at least one."""
-        where = np.flatnonzero(self.in_hours(hours))
-        order = np.argsort(self.outdoor_c[where], kind="stable")
-        return np.asarray(where[order[: max(1, round(share_frac * where.size))]], dtype=np.int64)
+        return _coldest(self, hours, share_frac)
+
+
+@lru_cache(maxsize=64)
+def _coldest(year: Season, hours: frozenset[int], share_frac: float) -> IntArray:
+    """The same for every room and option that asks."""
+    where = np.flatnonzero(year.in_hours(hours))
+    order = np.argsort(year.outdoor_c[where], kind="stable")
+    found = np.asarray(where[order[: max(1, round(share_frac * where.size))]], dtype=np.int64)
+    found.flags.writeable = False
+    return found
 
 
 def season(calendar: Calendar, numbers: Judgements) -> Season:

@@ -144,9 +144,7 @@ def room_unit_zone(
     return ServedZone(sketch, attached, selection, demand, None, siting, share, np.zeros_like(share), reasons)
 
 
-def _demand(
-    basis: DesignBasis, rooms: tuple[int, ...], heat_frac: float = 1.0, cool_frac: float = 1.0
-) -> Demand:
+def _demand(basis: DesignBasis, rooms: tuple[int, ...], heat_frac: float = 1.0, cool_frac: float = 1.0) -> Demand:
     return Demand(
         heat_w=basis.heat_w(rooms),
         cool_w=basis.cool_w(rooms),

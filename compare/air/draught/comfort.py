@@ -114,10 +114,10 @@ def draught_rate_frac(
 
 
 def draught_rate_at_frac(air_c: float, speed_m_s: float) -> float:
-    """The same at one temperature and speed with unmeasured turbulence, in plain floats: siting asks thousands of times."""
+    """The same at one temperature and speed, turbulence not measured, in plain floats for the many calls of siting."""
     still = constant("still_air_m_s")
     speed = max(speed_m_s, still)
-    rate = (34 - air_c) * (speed - still) ** 0.62 * (0.37 * speed * 100 * constant("turbulence_frac") + 3.14)
+    rate: float = (34 - air_c) * (speed - still) ** 0.62 * (0.37 * speed * 100 * constant("turbulence_frac") + 3.14)
     return min(max(rate / 100, 0.0), 1.0)
 
 

@@ -129,8 +129,7 @@ def run_periodic(rate_per_s: FloatArray, forcing: FloatArray, step_s: float, des
     start = np.zeros((blocks, modes))
     last = states[:, :, -1].T.copy()
     for now, earlier, added in zip(start[1:], start[:-1], last[:-1], strict=True):
-        np.multiply(whole, earlier, out=now)
-        now += added
+        np.add(np.multiply(whole, earlier, out=now), added, out=now)
     rest = hours - (blocks - 1) * BLOCK
     final = states[:, -1, rest - 1] + decay**rest * start[-1]
     before = final / -np.expm1(hours * np.log(decay))
