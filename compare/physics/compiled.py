@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import sys
 from collections.abc import Callable
 from types import ModuleType
 from typing import Any, NoReturn
@@ -19,16 +20,20 @@ def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def load_numba() -> ModuleType:
-    """Numba with its array functions, which it otherwise loads at the first call; raises ImportError without it.
+    """Numba with all that it otherwise loads at the first call; raises ImportError without it.
 
-    No garbage is looked for meanwhile: of the objects that numba makes as it loads nearly all stay.
+    No garbage is looked for meanwhile, nor later among what is there now: numba makes some hundred thousand objects,
+    nearly all stay, and going through them again and again is what made pages pause.
     """
-    looks = gc.isenabled()
+    first, looks = "numba" not in sys.modules, gc.isenabled()
     gc.disable()
     try:
         import numba
 
-        _load_arrays()
+        if first:
+            _load_arrays()
+            _load_targets()
+            gc.freeze()
     finally:
         if looks:
             gc.enable()
@@ -53,6 +58,15 @@ def _load_arrays() -> None:
         import numba.np.arraymath  # noqa: F401 - asks for the BLAS as it loads
     finally:
         linalg.ensure_blas = found
+
+
+def _load_targets() -> None:
+    """Load what numba's first call loads, whether it compiles or finds its result on disk."""
+    try:
+        from numba.core.registry import cpu_target
+    except ImportError:  # pragma: no cover - depends on numba's version
+        return
+    cpu_target.target_context.refresh()
 
 
 def _no_blas() -> NoReturn:
