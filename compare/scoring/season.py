@@ -54,9 +54,7 @@ class Season:
 
     def in_hours(self, hours: frozenset[int]) -> BoolArray:
         """(H,) mask of these clock hours."""
-        chosen = np.zeros(DAY_H, dtype=np.bool_)
-        chosen[sorted(hours)] = True
-        return np.tile(chosen, self.outdoor_c.shape[0] // DAY_H)
+        return _in_hours(self.outdoor_c.shape[0] // DAY_H, hours)
 
     def by_turn(self, values: FloatArray, hours: frozenset[int]) -> FloatArray:
         """(D, n) values of these clock hours, one row for each turn; a night is one turn, from evening to morning.
@@ -70,6 +68,16 @@ class Season:
     def coldest(self, hours: frozenset[int], share_frac: float) -> IntArray:
         """Indices of the coldest share of these clock hours, by outdoor temperature; at least one."""
         return _coldest(self, hours, share_frac)
+
+
+@lru_cache(maxsize=64)
+def _in_hours(days: int, hours: frozenset[int]) -> BoolArray:
+    """The same for every room and option that asks."""
+    chosen = np.zeros(DAY_H, dtype=np.bool_)
+    chosen[sorted(hours)] = True
+    found = np.tile(chosen, days)
+    found.flags.writeable = False
+    return found
 
 
 @lru_cache(maxsize=64)
