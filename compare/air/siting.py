@@ -170,8 +170,10 @@ def _head_result(asked: _Asked, aim: Aim, air: RoomAir, head: tuple[int, bool, L
     offsets_m = stream_offsets_m(asked.unit.outlet, aim, ear)
 
     def worst(duties: Sequence[Duty]) -> Draught:
-        here = replace(air, room_c=duties[0].room_c())
-        trials = [draught_beside(asked.unit.outlet, offsets_m, duty, ear.height_m, here) for duty in duties]
+        airs = {room_c: replace(air, room_c=room_c) for room_c in {duty.room_c() for duty in duties}}
+        trials = [
+            draught_beside(asked.unit.outlet, offsets_m, duty, ear.height_m, airs[duty.room_c()]) for duty in duties
+        ]
         return max(trials, key=lambda draught: draught.rate_frac)
 
     gap = math.dist((aim.x_m, aim.y_m, asked.up_m), (ear.x_m, ear.y_m, ear.height_m))
