@@ -1,4 +1,7 @@
-"""The one place that calls the stages in order: a house in, every layout compared, a recommendation out."""
+"""The one place that calls the stages in order: a house in, every layout compared, a recommendation out.
+
+Search and views are imported where they are asked for: the first ranking of the families needs neither.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +9,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from compare.house.model import HouseFile
 from compare.offer import Progress, Sources, options_of, silent
 from compare.options.option import Option
-from compare.scoring.certainty import Certainty
 from compare.scoring.evidence import Calendar
 from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked, Ranking, rank
@@ -18,15 +21,6 @@ from compare.scoring.scores import OptionScore
 from compare.scoring.season import Season, season
 from compare.scoring.shown import always_shown
 from compare.scoring.weights import Weights, profiles, weights_from_priorities
-from compare.search.certainty import CURED_BY_DRAWS, Sampler
-from compare.search.exhaust import Searched
-from compare.search.flips import Flip
-from compare.search.kit import Bearings, Kit
-from compare.search.proof import Proof
-from compare.views.assumed import simple_forms
-from compare.views.customer import CustomerView
-from compare.views.customer_build import customer_view
-from compare.views.shown import Shown
 from compare.years.bench import Bench, Result
 from compare.years.case import HouseCase, prepare
 from compare.years.energy import HouseNeed
@@ -36,6 +30,15 @@ from compare.years.run import SETTLE_ALL
 from compare.years.supplies import factory_of
 from compare.zones.ears import Ear
 from compare.zones.sketch import Family
+
+if TYPE_CHECKING:
+    from compare.scoring.certainty import Certainty
+    from compare.search.certainty import Sampler
+    from compare.search.exhaust import Searched
+    from compare.search.flips import Flip
+    from compare.search.kit import Kit
+    from compare.search.proof import Proof
+    from compare.views.customer import CustomerView
 
 FINALIST_POINTS = 6.0
 """Options this close to a winner are settled too: twice a tie (our judgement)."""
@@ -109,6 +112,8 @@ class Comparison:
     @cached_property
     def kit(self) -> Kit:
         """What runs of many layouts of this house share."""
+        from compare.search.kit import Bearings, Kit
+
         return Kit(
             Bearings(
                 case=self.case,
@@ -123,6 +128,8 @@ class Comparison:
     @cached_property
     def sampler(self) -> Sampler:
         """Draws of this house; each option is drawn once."""
+        from compare.search.certainty import Sampler
+
         return Sampler(self.kit)
 
     def certainty(self, weights: Weights | None = None) -> Certainty:
@@ -172,6 +179,8 @@ class Comparison:
 
     def _to_draw(self, ranking: Ranking) -> tuple[str, ...]:
         """Shown options, but for those that a finding of design rejects."""
+        from compare.search.certainty import CURED_BY_DRAWS
+
         return tuple(
             item.option.option_id
             for item in self.shown(ranking)
@@ -184,6 +193,10 @@ class Comparison:
         With `tested` the winner is tested by draws first (some seconds); where that has been done before, its result is
         shown in any case.
         """
+        from compare.views.assumed import simple_forms
+        from compare.views.customer_build import customer_view
+        from compare.views.shown import Shown
+
         chosen = dict(self.case.house.priorities.model_dump() if priorities is None else priorities)
         ranking = self.rank(weights_from_priorities(chosen))
         if ranking.winner is not None and (tested or self.sampler.has(self._to_draw(ranking))):

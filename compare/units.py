@@ -2,15 +2,18 @@
 
 The only module that imports pint. The registry is blank and holds our own definitions only, because a general one
 reads `cfm` as centi-femtometres and `ton` as a mass. No user text ever reaches pint: the number is read by `float`
-after a strict pattern, and the unit word is looked up in a table. Conversion factors are taken from pint once per
-unit and applied as plain float arithmetic.
+after a strict pattern, and the unit word is looked up in a table. Conversion factors are pint's and are applied as
+plain float arithmetic; `data/units.csv` keeps those of every unit in `compare.kinds`, so that a start need not load
+pint. A test compares each row with pint; a unit without its row asks pint.
 """
 
 from __future__ import annotations
 
+import csv
 import math
 import re
 from functools import cache, lru_cache
+from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from compare.kinds import DEFINITIONS, INCH, KINDS, PERCENT, Kind, System, Unit
@@ -59,11 +62,24 @@ def _registry() -> pint.UnitRegistry[Any]:
     return registry
 
 
+@lru_cache(maxsize=1)
+def _kept() -> dict[tuple[str, str], tuple[float, float]]:
+    text = files("compare").joinpath("data", "units.csv").read_text(encoding="utf-8")
+    return {
+        (row["unit"], row["inside"]): (float(row["zero"]), float(row["slope"]))
+        for row in csv.DictReader(text.splitlines())
+    }
+
+
 @cache
 def _line(expression: str, inside: str) -> tuple[float, float]:
     """Zero and slope of `inside = (unit - zero) * slope`, so that conversion both ways is plain arithmetic."""
     if expression == inside:
         return 0.0, 1.0
+    return _kept().get((expression, inside)) or _line_by_pint(expression, inside)
+
+
+def _line_by_pint(expression: str, inside: str) -> tuple[float, float]:
     registry = _registry()
     if expression == "degree_F":
         start, end = (registry.Quantity(float(mark), "degree_F").to(inside).magnitude for mark in (0, 180))

@@ -13,7 +13,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from compare.kinds import KINDS
-from compare.units import Kind, System, UnitError, examples, from_si, label, parse, show, show_feet_inches, to_si
+from compare.units import (
+    Kind,
+    System,
+    UnitError,
+    _kept,
+    _line_by_pint,
+    examples,
+    from_si,
+    label,
+    parse,
+    show,
+    show_feet_inches,
+    to_si,
+)
 
 US, SI = System.US, System.SI
 
@@ -85,6 +98,15 @@ def test_factors_agree_with_a_general_library() -> None:
         assert to_si(f"1 {word}", kind, US) == pytest.approx(expected, rel=2e-6 if kind is Kind.PRESSURE else 1e-9), (
             word
         )
+
+
+def test_kept_factors_are_those_of_pint() -> None:
+    """Every unit has its row of `data/units.csv`, equal to the last digit to what pint makes of our definitions."""
+    needed = {(unit.expression, of.inside) for of in KINDS.values() for unit in of.every()}
+    needed = {pair for pair in needed if pair[0] != pair[1]}
+    assert set(_kept()) == needed
+    for pair in needed:
+        assert _kept()[pair] == _line_by_pint(*pair), pair
 
 
 def test_published_factors() -> None:

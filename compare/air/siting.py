@@ -9,7 +9,17 @@ from dataclasses import dataclass, replace
 from compare.air.blocked import opening_reason
 from compare.air.draught.jet import RoomAir, throw_m
 from compare.air.draught.outlets import AirOutlet, jet_of
-from compare.air.draught.points import Aim, Draught, DraughtCurve, Listener, OutputRange, draught_at, draught_curve
+from compare.air.draught.points import (
+    Aim,
+    Draught,
+    DraughtCurve,
+    Duty,
+    Listener,
+    OutputRange,
+    draught_beside,
+    draught_curve,
+    stream_offsets_m,
+)
 from compare.air.geometry import clear_run_m, clear_width_m
 from compare.air.places import RULES, Place, RejectedPlace, candidates, reason_against
 from compare.air.sight import in_sight_of
@@ -133,33 +143,66 @@ def room_air(plan: Plan, rooms: tuple[int, ...], place: Place, bearing: float, c
     return RoomAir(length, clear_width_m(outlines, start, bearing), ceiling_m, constant("cool_room_c"))
 
 
-def _head_result(unit: RoomUnit, aim: Aim, air: RoomAir, head: tuple[int, bool, Listener], up_m: float) -> HeadResult:
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What every place of a unit in a room is judged by."""
+
+    unit: RoomUnit
+    rooms: tuple[int, ...]
+    heads: tuple[tuple[int, bool, Listener], ...]
+    cooling: tuple[Duty, ...]
+    heating: tuple[Duty, ...]
+    ceiling_m: float
+    up_m: float
+
+    @classmethod
+    def of(cls, plan: Plan, room: int, unit: RoomUnit) -> _Asked:
+        rooms, ceiling_m = space_on_level(plan, room), plan.rooms[room].height_m
+        cooling, heating = (
+            tuple(unit.span.duty(share, heating=warm) for share in JUDGED_SHARES) for warm in (False, True)
+        )
+        up_m = _outlet_height_m(unit, ceiling_m)
+        return cls(unit, rooms, tuple(heads_of(plan, rooms)), cooling, heating, ceiling_m, up_m)
+
+
+def _head_result(asked: _Asked, aim: Aim, air: RoomAir, head: tuple[int, bool, Listener]) -> HeadResult:
     room, bed, ear = head
-    found = {}
-    for heating in (False, True):
-        duties = [unit.span.duty(share, heating=heating) for share in JUDGED_SHARES]
-        trials = [draught_at(unit.outlet, aim, d, ear, replace(air, room_c=d.room_c())) for d in duties]
-        found[heating] = max(trials, key=lambda draught: draught.rate_frac)
-    gap = math.dist((aim.x_m, aim.y_m, up_m), (ear.x_m, ear.y_m, ear.height_m))
-    return HeadResult(ear.label, room, bed, ear, gap, found[False], found[True])
+    offsets_m = stream_offsets_m(asked.unit.outlet, aim, ear)
+
+    def worst(duties: Sequence[Duty]) -> Draught:
+        airs = {room_c: replace(air, room_c=room_c) for room_c in {duty.room_c() for duty in duties}}
+        trials = [
+            draught_beside(asked.unit.outlet, offsets_m, duty, ear.height_m, airs[duty.room_c()]) for duty in duties
+        ]
+        return max(trials, key=lambda draught: draught.rate_frac)
+
+    gap = math.dist((aim.x_m, aim.y_m, asked.up_m), (ear.x_m, ear.y_m, ear.height_m))
+    return HeadResult(ear.label, room, bed, ear, gap, worst(asked.cooling), worst(asked.heating))
 
 
 def _outlet_height_m(unit: RoomUnit, ceiling_m: float) -> float:
     return min(float(row("jets", "kind", unit.outlet.kind)["height_cool_m"]), ceiling_m - 0.05)
 
 
-def _trial(plan: Plan, room: int, unit: RoomUnit, place: Place, vane: float) -> _Trial:
-    rooms = space_on_level(plan, room)
-    ceiling = plan.rooms[room].height_m
+def _trials(plan: Plan, asked: _Asked, places: Sequence[Place]) -> list[_Trial]:
+    """Every place with every aim of the vanes; what a place shows does not hang on its aim."""
+    found = []
+    for place in places:
+        seen = in_sight_of(plan, asked.rooms, (place.x_m, place.y_m))
+        found += [_trial(plan, asked, place, vane, seen) for vane in _vanes(asked.unit.outlet.kind)]
+    return found
+
+
+def _trial(plan: Plan, asked: _Asked, place: Place, vane: float, seen: tuple[str, ...]) -> _Trial:
+    unit = asked.unit
     bearing = (place.bearing_deg + vane) % 360
-    air = room_air(plan, rooms, place, bearing, ceiling)
+    air = room_air(plan, asked.rooms, place, bearing, asked.ceiling_m)
     aim = Aim(place.x_m, place.y_m, bearing)
-    up = _outlet_height_m(unit, ceiling)
-    heads = tuple(_head_result(unit, aim, air, head, up) for head in heads_of(plan, rooms))
+    heads = tuple(_head_result(asked, aim, air, head) for head in asked.heads)
     duty = unit.span.duty(MID, heating=False)
-    reach = min(throw_m(jet_of(unit.outlet, duty.flow_m3_s, duty.output_w, ceiling), THROW_END_M_S), air.length_m)
+    jet = jet_of(unit.outlet, duty.flow_m3_s, duty.output_w, asked.ceiling_m)
+    reach = min(throw_m(jet, THROW_END_M_S), air.length_m)
     line = line_run_m(plan, place)
-    seen = in_sight_of(plan, rooms, (place.x_m, place.y_m))
     points = _points(unit, place, heads, (reach, line)) + constant("sight_points", RULES) * len(seen)
     return _Trial(place, vane, heads, air, reach, line, points, seen)
 
@@ -248,8 +291,7 @@ def best_of(plan: Plan, room: int, unit: RoomUnit, tried: Sequence[Place]) -> Si
     against = {place: reason_against(plan, room, kind, place, unit.outlet.cabinet_w_m) for place in tried}
     good = [place for place in tried if against[place] is None]
     feasible = bool(good)
-    trials = [_trial(plan, room, unit, place, vane) for place in (good or tried) for vane in _vanes(kind)]
-    best = _best_by_place(trials)
+    best = _best_by_place(_trials(plan, _Asked.of(plan, room, unit), good or tried))
     first = best[0]
     ruled_out = [RejectedPlace(place, why) for place, why in against.items() if why is not None]
     notes = _notes(plan, room, first, unit)

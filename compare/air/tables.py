@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import math
 from functools import cache
 from importlib.resources import files
 
@@ -54,5 +55,5 @@ def column(name: str, key: str) -> FloatArray:
 
 def require_positive(value: float, field: str, unit: str) -> None:
     """Raise ValueError unless `value` is a finite number above zero."""
-    if not (np.isfinite(value) and value > 0):
+    if not 0 < value < math.inf:
         raise ValueError(f"{field} must be above 0 {unit}, got {value}; give a measured or design value")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from compare.climate.hottest import hottest_month, mean_daily_swing_k
 from compare.climate.moist import (
     dew_point_c,
     humidity_ratio,
@@ -12,7 +13,6 @@ from compare.climate.moist import (
     wet_bulb_c,
 )
 from compare.climate.places import Town
-from compare.climate.reader import hottest_month, mean_daily_swing_k
 from compare.climate.year import DesignConditions, Site, WeatherYear
 
 _HOT_SHARE_PCT = 99.0

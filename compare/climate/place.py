@@ -1,18 +1,23 @@
-"""The weather of a house: the user's own file, an embedded year by name, or an adjusted one."""
+"""The weather of a house: the user's own file, an embedded year by name, or an adjusted one.
+
+Readers of files and the way to an adjusted year are imported where one is asked for: most houses take an embedded year.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from compare.climate.adjust import adjusted_year
 from compare.climate.design import suggested_design
 from compare.climate.embedded import embedded, stations
 from compare.climate.places import PlaceError, Town, distance_km, nearest_town, zip_area
-from compare.climate.reader import WeatherFile, load_weather
 from compare.climate.year import DesignConditions, WeatherYear
+
+if TYPE_CHECKING:
+    from compare.climate.reader import WeatherFile
 
 _NEAR_STATION_KM = 20.0
 _FAR_TOWN_KM = 70.0
@@ -63,6 +68,8 @@ def for_place(request: PlaceRequest) -> PlaceWeather:
 
 
 def _from_file(source: str | Path | bytes, name: str) -> PlaceWeather:
+    from compare.climate.reader import load_weather
+
     found = load_weather(source, name)
     return PlaceWeather(found.year, found.design, file=found)
 
@@ -83,6 +90,8 @@ def _from_embedded(slug: str, point_deg: tuple[float, float] | None = None) -> P
 
 
 def _from_town(town: Town, distance: float) -> PlaceWeather:
+    from compare.climate.adjust import adjusted_year
+
     found = adjusted_year(town)
     design = suggested_design(town, embedded(found.donor.slug))
     return PlaceWeather(found.year, design, nudge=_nudge(town, distance), design_is_suggested=True)

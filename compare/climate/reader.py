@@ -6,15 +6,14 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 from compare.climate.columns import WeatherFileError
 from compare.climate.epw import looks_like_epw, parse_epw
+from compare.climate.hottest import hottest_month, mean_daily_swing_k
 from compare.climate.opening import decoded, read_bytes, unpacked
 from compare.climate.parsed import GroundTemperatures, HeaderDesign, Parsed, bridged_notes, clean_series
 from compare.climate.series import Label, Series, build_year
 from compare.climate.tmy import looks_like_tmy2, looks_like_tmy3, parse_tmy2, parse_tmy3
-from compare.climate.year import DesignConditions, FloatArray, Site, WeatherSource, WeatherYear
+from compare.climate.year import DesignConditions, Site, WeatherSource, WeatherYear
 
 __all__ = ["WeatherFile", "WeatherFileError", "hottest_month", "load_weather", "mean_daily_swing_k", "parse_text"]
 
@@ -47,23 +46,6 @@ def parse_text(text: str) -> Parsed:
         f"file format: it starts with {start!r}, which is neither EPW (first word LOCATION) nor TMY3 (second line "
         "starts with Date) nor TMY2. Give the hourly file itself, not its statistics or design-day companion."
     )
-
-
-def _month_of_hours() -> FloatArray:
-    stamps = np.datetime64("2001-01-01T00", "h") + np.arange(8760).astype("timedelta64[h]")
-    return np.asarray(stamps.astype("datetime64[M]").astype(int) % 12 + 1, dtype=np.float64)
-
-
-def hottest_month(dry_bulb_c: FloatArray) -> int:
-    """Month (1-12) of a full year with the highest mean dry bulb."""
-    months = _month_of_hours()
-    return int(np.argmax([dry_bulb_c[months == month].mean() for month in range(1, 13)])) + 1
-
-
-def mean_daily_swing_k(dry_bulb_c: FloatArray, month: int) -> float:
-    """Mean over the days of a month of the day's highest minus its lowest hourly dry bulb."""
-    days = dry_bulb_c[_month_of_hours() == month].reshape(-1, 24)
-    return float((days.max(axis=1) - days.min(axis=1)).mean())
 
 
 def _design(site: Site, header: HeaderDesign | None, series: Series) -> DesignConditions | None:

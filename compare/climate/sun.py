@@ -14,6 +14,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from importlib import metadata
 
 import numpy as np
@@ -74,9 +75,13 @@ def _rounded(face: Face) -> Face:
     return tilt + 0.0, bearing + 0.0
 
 
+@cache
+def _version() -> str:
+    return metadata.version("pvlib")
+
+
 def _key(year: WeatherYear, faces: tuple[Face, ...], albedo_frac: float) -> str:
-    version = metadata.version("pvlib")
-    text = f"{_METHOD}|{version}|{year.key}|{year.hours}|{year.first_day}|{albedo_frac:.6f}|{faces!r}"
+    text = f"{_METHOD}|{_version()}|{year.key}|{year.hours}|{year.first_day}|{albedo_frac:.6f}|{faces!r}"
     return hashlib.sha256(text.encode()).hexdigest()[:40]
 
 

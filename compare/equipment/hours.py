@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -10,6 +12,7 @@ import numpy.typing as npt
 from compare.equipment.fan import fan_w, rated_fan
 from compare.equipment.latent import latent_frac
 from compare.equipment.partload import (
+    CyclingLaw,
     PartLoad,
     load_share,
     part_load,
@@ -58,6 +61,32 @@ class ModeHours:
     fan_w: FloatArray
     """Mean of the hour, all heads."""
 
+    def spread(self, performance: Performance, hours: npt.NDArray[np.intp]) -> ModeHours:
+        """These hours at their places among all hours of `performance`; nothing runs in the others."""
+        count = performance.max_w.shape[0]
+
+        def over_all(values: npt.NDArray[Any], rest: float = 0.0) -> npt.NDArray[Any]:
+            found = np.zeros((count, *values.shape[1:]), dtype=values.dtype)
+            if rest:
+                found.fill(rest)
+            found[hours] = values
+            return found
+
+        idle = {"met_frac": 1.0, "delivered_frac": 1.0, "plf_frac": 1.0}
+        names = [part.name for part in fields(self) if part.name != "performance"]
+        return ModeHours(performance, **{name: over_all(getattr(self, name), idle.get(name, 0.0)) for name in names})
+
+
+def over_heads(values: FloatArray) -> FloatArray:
+    """Sum over the heads of (hours, heads) values; column by column, as numpy is slow over rows of a few numbers."""
+    heads = values.shape[1]
+    if heads >= 8:  # numpy adds longer rows in another order
+        return np.asarray(values.sum(axis=1))
+    total = values[:, 0].copy()
+    for head in range(1, heads):
+        total += values[:, head]
+    return total
+
 
 def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatArray, mode: Mode) -> ModeHours:
     """Run one mode over all hours.
@@ -73,28 +102,48 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
     mode
         Heating or cooling.
     """
-    perf = system_performance(system, outdoor_c, mode)
-    own = [head_performance(head, outdoor_c, mode) for head in system.heads]
-    sensible, asked = _asked_w(system, delivered_w, own, perf)
-    load = asked.sum(axis=1)
+    whole = system_performance(system, outdoor_c, mode)
+    called = np.flatnonzero(over_heads(delivered_w) > 0.0)
+    here = whole.at(called)
+    own = []
+    for head in system.heads:
+        range_w, share = head_performance(head, outdoor_c, mode), head.delivered_frac(mode)
+        share_here = share[called] if isinstance(share, np.ndarray) and share.ndim else share
+        own.append(_HeadHours(head, here if range_w is whole else range_w.at(called), share_here))
+    return _called_hours(system, delivered_w[called], here, own).spread(whole, called)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _HeadHours:
+    """One head in the hours in which any head calls."""
+
+    head: Head
+    performance: Performance
+    delivered_frac: float | FloatArray
+
+
+def _called_hours(
+    system: OutdoorSystem, delivered_w: FloatArray, perf: Performance, own: Sequence[_HeadHours]
+) -> ModeHours:
+    """The hours in which some head calls; arrays over these hours."""
+    sensible, asked = _asked_w(delivered_w, own, perf)
+    load, all_sensible = over_heads(asked), over_heads(sensible)
     run = part_load(perf, load, system.law)
     pause_w = _pause_fan_w(system, asked, run)
-    starts = _room_starts(system, asked, perf, mode)
+    starts = _room_starts(system.law, asked, perf, own)
     thermostat = thermostat_starts_per_hour(run.run_frac, system.law)
     flows = np.stack(
         [
-            np.where(asked[:, k] > 0.0, running_airflow_m3_s(head, asked[:, k], run.run_frac, own[k]), 0.0)
-            for k, head in enumerate(system.heads)
+            np.where(asked[:, k] > 0.0, running_airflow_m3_s(of.head, asked[:, k], run.run_frac, of.performance), 0.0)
+            for k, of in enumerate(own)
         ],
         axis=1,
     )
     return ModeHours(
         performance=perf,
         load_w=load,
-        sensible_w=sensible.sum(axis=1),
-        delivered_frac=np.divide(
-            delivered_w.sum(axis=1), sensible.sum(axis=1), out=np.ones_like(load), where=load > 0.0
-        ),
+        sensible_w=all_sensible,
+        delivered_frac=np.divide(over_heads(delivered_w), all_sensible, out=np.ones_like(load), where=load > 0.0),
         met_frac=np.divide(run.met_w, load, out=np.ones_like(load), where=load > 0.0),
         power_w=run.power_w + pause_w,
         run_frac=run.run_frac,
@@ -107,21 +156,18 @@ def mode_hours(system: OutdoorSystem, delivered_w: FloatArray, outdoor_c: FloatA
     )
 
 
-def _asked_w(
-    system: OutdoorSystem, delivered_w: FloatArray, own: list[Performance], whole: Performance
-) -> tuple[FloatArray, FloatArray]:
+def _asked_w(delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performance) -> tuple[FloatArray, FloatArray]:
     """Sensible and total output asked of the outdoor unit by each head, duct loss put back; (hours, heads) each.
 
     In cooling the total follows from the sensible share at the airflow; below the outdoor unit's minimum a fan that
     runs on in the pauses brings moisture back, which cools the air, so that less total is asked for.
     """
-    shares = [head.delivered_frac(whole.mode) for head in system.heads]
-    sensible = np.stack([delivered_w[:, k] / share for k, share in enumerate(shares)], axis=1)
+    sensible = np.stack([delivered_w[:, k] / of.delivered_frac for k, of in enumerate(own)], axis=1)
     if whole.mode is Mode.HEAT:
         return sensible, sensible
-    total = np.stack([total_cooling_w(head, sensible[:, k], own[k]) for k, head in enumerate(system.heads)], axis=1)
-    runs_on = np.array([head.fan_in_pauses for head in system.heads])
-    load = total.sum(axis=1)
+    total = np.stack([total_cooling_w(of.head, sensible[:, k], of.performance) for k, of in enumerate(own)], axis=1)
+    runs_on = np.array([of.head.fan_in_pauses for of in own])
+    load = over_heads(total)
     cycles = (load > 0.0) & (load < whole.min_w)
     if runs_on.any() and cycles.any():
         total[cycles] = _cycling_total_w(sensible[cycles], total[cycles], whole.min_w[cycles], runs_on)
@@ -135,7 +181,7 @@ def _cycling_total_w(
     latent_share = 1.0 - np.divide(sensible_w, steady_w, out=np.ones_like(steady_w), where=steady_w > 0.0)
     total = steady_w
     for _ in range(LATENT_ROUNDS):
-        kept = latent_frac(load_share(total.sum(axis=1), min_w))[:, None]
+        kept = latent_frac(load_share(over_heads(total), min_w))[:, None]
         total = sensible_w / (1.0 - latent_share * np.where(runs_on, kept, 1.0))
     return total
 
@@ -148,22 +194,22 @@ def _pause_fan_w(system: OutdoorSystem, asked: FloatArray, run: PartLoad) -> Flo
     return mean_w
 
 
-def _room_starts(system: OutdoorSystem, asked: FloatArray, perf: Performance, mode: Mode) -> FloatArray:
+def _room_starts(law: CyclingLaw, asked: FloatArray, perf: Performance, own: Sequence[_HeadHours]) -> FloatArray:
     """Starts by the energy balance of the rooms; several heads swing the load-weighted mean of their capacities."""
     hours = asked.shape[0]
-    capacity = _weighted(np.array([head.capacity_j_k for head in system.heads]), asked)
-    shares = [np.broadcast_to(head.delivered_frac(mode), hours) for head in system.heads]
+    capacity = _weighted(np.array([of.head.capacity_j_k for of in own]), asked)
+    shares = [np.broadcast_to(of.delivered_frac, hours) for of in own]
     reaches = _weighted(np.stack(shares, axis=1), asked)
-    return room_starts_per_hour(asked.sum(axis=1) * reaches, perf.min_w * reaches, capacity, system.law)
+    return room_starts_per_hour(over_heads(asked) * reaches, perf.min_w * reaches, capacity, law)
 
 
 def _weighted(values: FloatArray, weights: FloatArray) -> FloatArray:
     """Mean over heads of (heads,) or (hours, heads) values, by each hour's loads; plain where nothing is asked."""
     if weights.shape[1] == 1:
         return np.broadcast_to(values[..., 0], weights.shape[0]).astype(np.float64)
-    total = weights.sum(axis=1)
+    total = over_heads(weights)
     mean = np.broadcast_to(values.mean(axis=-1), total.shape).astype(np.float64)
-    np.divide((weights * values).sum(axis=1), total, out=mean, where=total > 0.0)
+    np.divide(over_heads(weights * values), total, out=mean, where=total > 0.0)
     return mean
 
 

@@ -61,6 +61,11 @@ class Performance:
     mid_power_w: FloatArray
     max_power_w: FloatArray
 
+    def at(self, hours: npt.NDArray[np.intp]) -> Performance:
+        """The same in some hours only."""
+        parts = (self.min_w, self.mid_w, self.max_w, self.min_power_w, self.mid_power_w, self.max_power_w)
+        return Performance(self.mode, *(part[hours] for part in parts))
+
 
 _LATELY: dict[tuple[RatedOutput, Mode, int], tuple[FloatArray, Performance]] = {}
 """Results by unit and series (told apart by identity, the series is held); both are never changed in place."""

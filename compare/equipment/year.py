@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from compare.equipment.hours import ModeHours, mode_hours
+from compare.equipment.hours import ModeHours, mode_hours, over_heads
 from compare.equipment.performance import Mode
 from compare.equipment.system import OutdoorSystem
 from compare.equipment.table import to_c
@@ -121,16 +121,17 @@ def unit_year(
         raise ValueError("supply_w and outdoor_c must be finite in every step")
     supply = np.where(np.abs(supply) >= LEAST_LOAD_W, supply, 0.0)
     heat, cold = np.maximum(supply, 0.0), np.maximum(-supply, 0.0)
-    heats = heat.sum(axis=1) >= cold.sum(axis=1)
+    all_heat, all_cold = over_heads(heat), over_heads(cold)
+    heats = all_heat >= all_cold
     warm = mode_hours(system, np.where(heats[:, None], heat, 0.0), outdoor, Mode.HEAT)
     cool = mode_hours(system, np.where(heats[:, None], 0.0, cold), outdoor, Mode.COOL)
     rest_w = (1.0 - np.maximum(warm.run_frac, cool.run_frac)) * system.auxiliary.rest_w(outdoor, len(system.heads))
     pan_w = system.auxiliary.pan_w(outdoor)
-    given = _Given(np.where(heats, heat.sum(axis=1), 0.0), np.where(heats, 0.0, cold.sum(axis=1)), rest_w, pan_w)
+    given = _Given(np.where(heats, all_heat, 0.0), np.where(heats, 0.0, all_cold), rest_w, pan_w)
     return UnitYear(
         energy=_energy(warm, cool, given, step_h),
         cycling=_cycling(warm, cool, outdoor, step_h),
-        limits=_limits(warm, cool, np.minimum(heat.sum(axis=1), cold.sum(axis=1)), step_h),
+        limits=_limits(warm, cool, np.minimum(all_heat, all_cold), step_h),
         heating=warm,
         cooling=cool,
         power_w=warm.power_w + cool.power_w + rest_w + pan_w,

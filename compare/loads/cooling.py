@@ -101,7 +101,7 @@ def _room_parts_w(case: LoadCase, room: PreparedRoom, drivers: Drivers, gains: _
     """Heat into the held air by part, shape (24,) each; parts that the room lacks are zero."""
     zero = np.zeros(drivers.hours)
     with_people = held_heat_by_part_w(room, drivers, gains.people, case.cooling_c)
-    with_appliances = held_heat_by_part_w(room, drivers, gains.appliances, case.cooling_c)
+    with_appliances = held_heat_by_part_w(room, drivers, gains.appliances, case.cooling_c, (GAINS,))
     parts_w = {part: with_people.get(label, zero) for label, part in _PART_OF.items()}
     return parts_w | {"people": with_people.get(GAINS, zero), "appliances": with_appliances.get(GAINS, zero)}
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import islice
 
 import numpy as np
@@ -24,7 +25,7 @@ from compare.prices.price_list import PriceList, price
 from compare.prices.takeoff import take_off
 from compare.zones.attach import attached_rooms
 from compare.zones.basis import DesignBasis
-from compare.zones.served import ServedZone, design_zone
+from compare.zones.served import ServedZone, design_zone, sited
 from compare.zones.sketch import LayoutSketch, Rest, ZoneSketch
 
 
@@ -42,13 +43,14 @@ class ZoneShelf:
 
     def __init__(self, basis: DesignBasis) -> None:
         self._basis = basis
+        self._site = cache(sited(basis))
         self._zones: dict[tuple[ZoneSketch, tuple[int, ...]], ServedZone] = {}
 
     def zone(self, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
         """The designed zone for these rooms and borrowers."""
         key = (sketch, attached)
         if key not in self._zones:
-            self._zones[key] = design_zone(self._basis, sketch, attached)
+            self._zones[key] = design_zone(self._basis, sketch, attached, self._site)
         return self._zones[key]
 
 

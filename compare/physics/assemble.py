@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
 
 from compare.climate.year import WeatherYear
 from compare.house.plan import LinkKind, Plan
-from compare.physics.door_states import DoorStates, door_states
+from compare.physics.door_states import DoorStates, door_states, known_states
 from compare.physics.doors import DoorModel, LinkLaw, first_open_w_k, link_laws, secant_error_frac, secant_w_k
 from compare.physics.leak_levels import LeakLevels, leak_levels
 from compare.physics.leakage import room_shares_frac
@@ -78,19 +79,26 @@ def network_of(plan: Plan, fabrics: Sequence[RoomFabric], weather: WeatherYear, 
 
 
 def relinearised(
-    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, room_c: FloatArray
+    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, room_c: npt.NDArray[np.floating]
 ) -> Network:
     """The same network with each open link's conductance taken from the room temperatures of a run, shape (H, R)."""
-    states = states_of(plan, network.outdoor_c, options.step_s)
-    open_w_k = open_conductances_w_k(laws_of(plan, elevation_m, options), states, room_c)
+    open_w_k = open_links_w_k(network, plan, elevation_m, options, room_c)
     return with_open_links(network, plan, elevation_m, options, open_w_k)
+
+
+def open_links_w_k(
+    network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, room_c: npt.NDArray[np.floating]
+) -> FloatArray:
+    """Conductance of each open link by the room temperatures of a run (H, R), shape (states, links)."""
+    states = known_states(network.door_state, _by_season(plan))
+    return open_conductances_w_k(laws_of(plan, elevation_m, options), states, room_c)
 
 
 def with_open_links(
     network: Network, plan: Plan, elevation_m: float, options: NetworkOptions, open_w_k: FloatArray
 ) -> Network:
     """The same network with these conductances of its open links, shape (states, links)."""
-    states = states_of(plan, network.outdoor_c, options.step_s)
+    states = known_states(network.door_state, _by_season(plan))
     laws = laws_of(plan, elevation_m, options)
     return replace(network, link_w_k=link_matrices_w_k(plan, laws, states, open_w_k))
 
@@ -114,12 +122,20 @@ def link_errors(
 
 def states_of(plan: Plan, outdoor_c: FloatArray, step_s: float = 3600.0) -> DoorStates:
     """Door states of a plan over a series of weather; by season only where it has a stair."""
-    return door_states(outdoor_c, any(link.kind is LinkKind.STAIR for link in plan.links), step_s)
+    return door_states(outdoor_c, _by_season(plan), step_s)
+
+
+def _by_season(plan: Plan) -> bool:
+    return any(link.kind is LinkKind.STAIR for link in plan.links)
 
 
 def laws_of(plan: Plan, elevation_m: float, options: NetworkOptions) -> tuple[LinkLaw, ...]:
     """The laws of the links of a plan at the air density of its place."""
-    return link_laws(plan.links, options.doors, standard_pressure_pa(elevation_m))
+    return _kept_laws(tuple(plan.links), options.doors, standard_pressure_pa(elevation_m))
+
+
+# options settle their doors one after the other, all by the same laws
+_kept_laws = lru_cache(maxsize=16)(link_laws)
 
 
 def leaks_of(weather: WeatherYear, options: NetworkOptions) -> LeakLevels:
@@ -131,12 +147,13 @@ def leaks_of(weather: WeatherYear, options: NetworkOptions) -> LeakLevels:
     return leak_levels(flow_m3_s * factor_j_m3k, difference_k, options.levels)
 
 
-def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: FloatArray) -> FloatArray:
+def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: npt.NDArray[np.floating]) -> FloatArray:
     """Conductance of each open link per state from room temperatures (H, R), shape (states, links)."""
     values = np.zeros((len(states.night), len(laws)))
+    by_room_c = np.ascontiguousarray(room_c.T, dtype=np.float64)
     for state in range(len(states.night)):
-        here_c = room_c[states.hourly == state].astype(np.float64)
-        values[state] = [secant_w_k(law, here_c[:, law.a], here_c[:, law.b]) for law in laws]
+        here_c = by_room_c[:, states.hourly == state]
+        values[state] = [secant_w_k(law, here_c[law.a], here_c[law.b]) for law in laws]
     return values
 
 

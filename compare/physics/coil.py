@@ -8,6 +8,7 @@ removal grows in proportion to how far the room's humidity ratio lies above that
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -70,7 +71,13 @@ def apparatus_dew_point_c(entering: Entering, sensible_frac: Value) -> FloatArra
     by bisection between the entering dew point and the coldest coil. Where the line is so flat that it only grazes or
     misses the curve, the coldest coil is taken.
     """
-    share = np.asarray(sensible_frac, dtype=np.float64)
+    shares = np.asarray(sensible_frac, dtype=np.float64)
+    # hours at steady output repeat their share
+    share, place = np.unique(shares, return_inverse=True)
+    return _line_meets_c(entering, share)[place].reshape(shares.shape)
+
+
+def _line_meets_c(entering: Entering, share: FloatArray) -> FloatArray:
     dew_c = _dew_c(entering)
     slope_per_k = (1.0 - share) / np.maximum(share, 1e-6) * _heat_j_kgk(entering.ratio_kg_kg) / EVAPORATION_J_KG
     low_c = np.full(share.shape, COLDEST_COIL_C)
@@ -126,5 +133,6 @@ def _heat_j_kgk(ratio_kg_kg: float) -> float:
     return DRY_AIR_J_KGK + VAPOUR_J_KGK * ratio_kg_kg
 
 
+@lru_cache(maxsize=64)
 def _dew_c(entering: Entering) -> float:
     return float(dew_point_c(entering.ratio_kg_kg, entering.pressure_pa))

@@ -46,6 +46,13 @@ def door_states(outdoor_c: FloatArray, by_season: bool, step_s: float = 3600.0) 
     """States of a series that starts at midnight: day, night; and the two again for the warm season if asked."""
     night = night_mask(len(outdoor_c), step_s).astype(np.int64)
     if not by_season:
-        return DoorStates((False, True), (False, False), night)
+        return known_states(night, by_season)
     warm = warm_mask(outdoor_c, step_s).astype(np.int64)
-    return DoorStates((False, True, False, True), (False, False, True, True), night + 2 * warm)
+    return known_states(night + 2 * warm, by_season)
+
+
+def known_states(hourly: IntArray, by_season: bool) -> DoorStates:
+    """The states of which `door_states` gave the hours."""
+    if not by_season:
+        return DoorStates((False, True), (False, False), hourly)
+    return DoorStates((False, True, False, True), (False, False, True, True), hourly)

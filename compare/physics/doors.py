@@ -130,7 +130,9 @@ def secant_w_k(law: LinkLaw, a_c: FloatArray, b_c: FloatArray) -> float:
     if a_c.size == 0:
         return float(law.open_w_k15 * np.sqrt(law.first_k))
     difference = np.maximum(np.abs(a_c - b_c), LEAST_K)
-    heat_w = law.open_w_k15 * np.where(a_c >= b_c, 1.0, law.down_frac) * difference**1.5
+    open_w_k15 = law.open_w_k15
+    both_ways = open_w_k15 if law.down_frac == 1.0 else open_w_k15 * np.where(a_c >= b_c, 1.0, law.down_frac)
+    heat_w = both_ways * difference**1.5
     return float(heat_w.sum() / difference.sum())
 
 

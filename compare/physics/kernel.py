@@ -15,9 +15,13 @@ The module is imported only when a year is asked for, because numba takes time t
 
 from __future__ import annotations
 
-import numba
 import numpy as np
 import numpy.typing as npt
+
+from compare.physics.compiled import load_numba
+
+load_numba()
+import numba  # noqa: E402 - after it has been loaded the short way
 
 Array = npt.NDArray[np.floating]
 IntArray = npt.NDArray[np.uint32]

@@ -43,11 +43,15 @@ def saturation_pressure_pa(temperature_c: Value) -> FloatArray:
     """Saturation pressure over ice below 0.01 degC and over water above [Pa]."""
     temp_c = np.asarray(temperature_c, dtype=np.float64)
     kelvin = temp_c + 273.15
-    c = _ICE
-    ice = c[0] / kelvin + c[1] + kelvin * (c[2] + kelvin * (c[3] + kelvin * (c[4] + kelvin * c[5])))
+    logarithm = np.log(kelvin)
     w = _WATER
-    water = w[0] / kelvin + w[1] + kelvin * (w[2] + kelvin * (w[3] + kelvin * w[4])) + w[5] * np.log(kelvin)
-    return np.exp(np.where(temp_c <= _TRIPLE_C, ice + c[6] * np.log(kelvin), water))
+    exponent = w[0] / kelvin + w[1] + kelvin * (w[2] + kelvin * (w[3] + kelvin * w[4])) + w[5] * logarithm
+    frozen = temp_c <= _TRIPLE_C
+    if frozen.any():
+        c = _ICE
+        ice = c[0] / kelvin + c[1] + kelvin * (c[2] + kelvin * (c[3] + kelvin * (c[4] + kelvin * c[5])))
+        exponent = np.where(frozen, ice + c[6] * logarithm, exponent)
+    return np.exp(exponent)
 
 
 def ratio_of_vapour_kg_kg(vapour_pa: Value, pressure_pa: Value) -> FloatArray:

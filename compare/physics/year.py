@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -54,22 +55,42 @@ def step_matrices(network: Network) -> StepMatrices:
     """
     dt = network.step_s
     e = 1.0 / (1.0 + dt / network.branch_tau_s)
-    c_e = network.branch_g_w_k * e
+    c_e = np.ascontiguousarray(network.branch_g_w_k * e)
     ca_dt = network.air_j_k / dt
-    levels = network.leak_w_k.shape[0]
+    leak = network.leak_w_k[network.leak_level]
+    source = network.q20_w + 20.0 * network.g0_w_k + leak * network.outdoor_c[:, None]
+    index = (network.door_state * network.leak_w_k.shape[0] + network.leak_level).astype(np.uint32)
+    inverse = _inverses(network, ca_dt, c_e)
+    _check_finite(inverse, source)
+    return StepMatrices(inverse, ca_dt, c_e, np.ascontiguousarray(e), index, source)
+
+
+@lru_cache(maxsize=4)
+def common_matrices(network: Network) -> StepMatrices:
+    """The same, kept for the networks asked for last: a house's own is stepped again for every layout."""
+    return step_matrices(network)
+
+
+def with_links(step: StepMatrices, network: Network) -> StepMatrices:
+    """The matrices of a network that differs from the one of `step` in its links alone."""
+    inverse = _inverses(network, step.ca_dt, step.c_e)
+    _check_finite(inverse)
+    return replace(step, inverse=inverse)
+
+
+def _inverses(network: Network, ca_dt: FloatArray, c_e: FloatArray) -> FloatArray:
     own = ca_dt + network.g0_w_k + c_e.sum(axis=1)
     inverses = [
         np.linalg.inv(np.diag(own + network.leak_w_k[level] + links.sum(axis=1)) - links)
         for links in network.link_w_k
-        for level in range(levels)
+        for level in range(network.leak_w_k.shape[0])
     ]
-    leak = network.leak_w_k[network.leak_level]
-    source = network.q20_w + 20.0 * network.g0_w_k + leak * network.outdoor_c[:, None]
-    index = (network.door_state * levels + network.leak_level).astype(np.uint32)
-    inverse = np.ascontiguousarray(np.stack(inverses))
-    if not (np.isfinite(inverse).all() and np.isfinite(source).all()):
+    return np.ascontiguousarray(np.stack(inverses))
+
+
+def _check_finite(*found: FloatArray) -> None:
+    if not all(np.isfinite(part).all() for part in found):
         raise ValueError("the thermal network holds a number that is not finite; check areas, U-values and weather")
-    return StepMatrices(inverse, ca_dt, np.ascontiguousarray(c_e), np.ascontiguousarray(e), index, source)
 
 
 def simulate(

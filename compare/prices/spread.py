@@ -22,7 +22,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from compare.percentile import percentile
 from compare.prices.items import families
+from compare.prices.normal import normal_cdf
 
 COMMON_CORRELATION_FRAC = 0.5
 DRAWS = 8192
@@ -43,12 +45,10 @@ class Spread:
 @lru_cache(maxsize=1)
 def _steps() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Share of the way from mid down to low, and from mid up to high; each draws x families, one of the two is 0."""
-    from scipy.special import ndtr
-
     rng = np.random.Generator(np.random.PCG64(SEED))
     common = rng.standard_normal((DRAWS, 1))
     own = rng.standard_normal((DRAWS, len(families())))
-    quantile = ndtr(np.sqrt(COMMON_CORRELATION_FRAC) * common + np.sqrt(1.0 - COMMON_CORRELATION_FRAC) * own)
+    quantile = normal_cdf(np.sqrt(COMMON_CORRELATION_FRAC) * common + np.sqrt(1.0 - COMMON_CORRELATION_FRAC) * own)
     down = 1.0 - np.sqrt(np.minimum(2.0 * quantile, 1.0))
     up = 1.0 - np.sqrt(np.minimum(2.0 * (1.0 - quantile), 1.0))
     return down, up
@@ -77,5 +77,5 @@ def sampled_totals_usd(by_family: Mapping[str, Spread]) -> NDArray[np.float64]:
 
 def range_usd(by_family: Mapping[str, Spread]) -> tuple[float, float]:
     """Return the low and high end of the total, dollars: its 10th and 90th percentile."""
-    low_usd, high_usd = np.percentile(sampled_totals_usd(by_family), [LOW_PERCENTILE, HIGH_PERCENTILE])
-    return float(low_usd), float(high_usd)
+    totals_usd = sampled_totals_usd(by_family)
+    return percentile(totals_usd, LOW_PERCENTILE), percentile(totals_usd, HIGH_PERCENTILE)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from compare.house.plan import RoomPlan, Use
+from compare.percentile import percentile
 from compare.scoring.evidence import FloatArray, RoomEvidence, Source
 from compare.scoring.judgements import Judgements
 from compare.scoring.season import BoolArray, Season, bed_hours, seat_hours
@@ -80,7 +81,7 @@ def morning_hour(room: RoomPlan, numbers: Judgements) -> int:
 def morning_c(air_c: FloatArray, room: RoomPlan, season: Season, numbers: Judgements) -> float:
     """Temperature on the coldest mornings at the room's morning hour, their mean."""
     days_c = air_c.reshape(-1, 24)[season.cold_days]
-    return math.fsum(days_c[:, morning_hour(room, numbers)]) / len(days_c)
+    return math.fsum(days_c[:, morning_hour(room, numbers)].tolist()) / len(days_c)
 
 
 def share_of(found: BoolArray, base: BoolArray, used: BoolArray) -> float:
@@ -110,13 +111,13 @@ def mean_level_dba(levels_dba: FloatArray) -> FloatArray:
 def percentile_level_dba(levels_dba: FloatArray, hours: frozenset[int], season: Season, numbers: Judgements) -> float:
     """LAeq of each night (or evening), and of these the 95th percentile."""
     nights_dba = mean_level_dba(season.by_turn(levels_dba, hours))
-    return float(np.percentile(nights_dba, 100.0 * numbers.high_percentile_frac))
+    return percentile(nights_dba, 100.0 * numbers.high_percentile_frac)
 
 
 def coldest_night_c(air_c: FloatArray, hours: frozenset[int], season: Season, numbers: Judgements) -> float:
     """5th percentile of the room temperature in the coldest 3 % of these hours by outdoor temperature."""
     where = season.coldest(hours, numbers.coldest_night_frac)
-    return float(np.percentile(air_c[where], 100.0 * numbers.coldest_night_percentile_frac))
+    return percentile(air_c[where], 100.0 * numbers.coldest_night_percentile_frac)
 
 
 def weighted_sleepers(room: RoomPlan, numbers: Judgements) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -53,9 +54,7 @@ class Season:
 
     def in_hours(self, hours: frozenset[int]) -> BoolArray:
         """(H,) mask of these clock hours."""
-        chosen = np.zeros(DAY_H, dtype=np.bool_)
-        chosen[sorted(hours)] = True
-        return np.tile(chosen, self.outdoor_c.shape[0] // DAY_H)
+        return _in_hours(self.outdoor_c.shape[0] // DAY_H, hours)
 
     def by_turn(self, values: FloatArray, hours: frozenset[int]) -> FloatArray:
         """(D, n) values of these clock hours, one row for each turn; a night is one turn, from evening to morning.
@@ -68,9 +67,27 @@ class Season:
 
     def coldest(self, hours: frozenset[int], share_frac: float) -> IntArray:
         """Indices of the coldest share of these clock hours, by outdoor temperature; at least one."""
-        where = np.flatnonzero(self.in_hours(hours))
-        order = np.argsort(self.outdoor_c[where], kind="stable")
-        return np.asarray(where[order[: max(1, round(share_frac * where.size))]], dtype=np.int64)
+        return _coldest(self, hours, share_frac)
+
+
+@lru_cache(maxsize=64)
+def _in_hours(days: int, hours: frozenset[int]) -> BoolArray:
+    """The same for every room and option that asks."""
+    chosen = np.zeros(DAY_H, dtype=np.bool_)
+    chosen[sorted(hours)] = True
+    found = np.tile(chosen, days)
+    found.flags.writeable = False
+    return found
+
+
+@lru_cache(maxsize=64)
+def _coldest(year: Season, hours: frozenset[int], share_frac: float) -> IntArray:
+    """The same for every room and option that asks."""
+    where = np.flatnonzero(year.in_hours(hours))
+    order = np.argsort(year.outdoor_c[where], kind="stable")
+    found = np.asarray(where[order[: max(1, round(share_frac * where.size))]], dtype=np.int64)
+    found.flags.writeable = False
+    return found
 
 
 def season(calendar: Calendar, numbers: Judgements) -> Season:

@@ -56,12 +56,20 @@ def _mode(load_w: FloatArray, min_w: FloatArray, capacity_j_k: float | FloatArra
     below = running & (load_w < min_w)
     law = rules.law
     endless = replace(law, starts_cap_per_hour=math.inf)
+    load, low = load_w[below], min_w[below]
+    capacity = capacity_j_k[below] if isinstance(capacity_j_k, np.ndarray) and capacity_j_k.ndim else capacity_j_k
+
+    def in_these(values: FloatArray) -> FloatArray:
+        found = np.zeros(load_w.shape)
+        found[below] = values
+        return found
+
     return _Mode(
         running=running,
         below=below,
-        starts=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, law), 0.0),
-        law_starts=np.where(below, thermostat_starts_per_hour(load_share(load_w, min_w), law), 0.0),
-        uncapped=np.where(below, room_starts_per_hour(load_w, min_w, capacity_j_k, endless), 0.0),
+        starts=in_these(room_starts_per_hour(load, low, capacity, law)),
+        law_starts=in_these(thermostat_starts_per_hour(load_share(load, low), law)),
+        uncapped=in_these(room_starts_per_hour(load, low, capacity, endless)),
     )
 
 
@@ -106,9 +114,14 @@ def measure_unit(
         heads=unit.heads,
         running_h=float(count),
         below_min_frac=int(np.count_nonzero(heat.below | cool.below)) / count if count else 0.0,
-        starts_per_y=math.fsum(starts),
-        law_starts_per_y=math.fsum(heat.law_starts + cool.law_starts),
+        starts_per_y=_sum(starts),
+        law_starts_per_y=_sum(heat.law_starts + cool.law_starts),
         mild_starts_per_h=float(starts[mild].mean()) if mild.any() else 0.0,
         peak_starts_per_h=float((heat.uncapped + cool.uncapped).max()),
-        heat_kwh=math.fsum(unit.heat_w) / 1000.0,
+        heat_kwh=_sum(unit.heat_w) / 1000.0,
     )
+
+
+def _sum(values: FloatArray) -> float:
+    """Exact sum; hours without anything are left out, because boxing every hour of a year takes long."""
+    return math.fsum(values[values != 0.0].tolist())

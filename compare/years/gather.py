@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -190,12 +191,20 @@ def _worst_level(shared: Shared, plan: Plan, room: int, pairs: Heard, *, bed: bo
     if not places:
         return None
     if not pairs:
-        return np.full(shared.season.outdoor_c.shape, constant("background_dba"))
+        return _quiet_dba(shared.season.outdoor_c.shape[0], constant("background_dba"))
     by_place: dict[tuple[float, float], Heard] = {}
     for ear, hours in pairs:
         by_place.setdefault(ear.at_m, []).append((ear, hours))
     levels = np.stack([heard_dba(heard) for heard in by_place.values()])
     return np.asarray(levels.max(axis=0), dtype=np.float64)
+
+
+@lru_cache(maxsize=4)
+def _quiet_dba(hours: int, level_dba: float) -> FloatArray:
+    """A year without a unit in hearing; many rooms of many options share it."""
+    found = np.full(hours, level_dba)
+    found.flags.writeable = False
+    return found
 
 
 def _worst_draught(shared: Shared, pairs: Heard, use_hours: frozenset[int], exists: bool) -> float:
@@ -220,12 +229,17 @@ def _compressor(case: HouseCase, option: Option, place: int, year: UnitYear) -> 
         name=f"{outdoor_tag(place)} ({', '.join(tags[zone] for zone in group.zones)})",
         rooms=tuple(room for zone in group.zones for room in option.zones[zone].rooms),
         heads=len(group.zones),
-        heat_w=year.heating.load_w * heat_frac,
-        cool_w=year.cooling.load_w * cool_frac,
-        heat_min_w=year.heating.performance.min_w * heat_frac,
-        cool_min_w=year.cooling.performance.min_w * cool_frac,
+        heat_w=_part(year.heating.load_w, heat_frac),
+        cool_w=_part(year.cooling.load_w, cool_frac),
+        heat_min_w=_part(year.heating.performance.min_w, heat_frac),
+        cool_min_w=_part(year.cooling.performance.min_w, cool_frac),
         heat_capacity_j_k=float(weights @ room_capacity_j_k(areas)),
     )
+
+
+def _part(values: FloatArray, frac: FloatArray | float) -> FloatArray:
+    """A share of values; the same array where all of it reaches the rooms."""
+    return values if isinstance(frac, float) and frac == 1.0 else values * frac
 
 
 def head_weights(option: Option, group: OutdoorGroup) -> FloatArray:

@@ -53,17 +53,18 @@ def _humidity(case: HouseCase, trace: YearTrace, units: Sequence[UnitYear], span
         latent_w=people_w + household_latent_w(case.house.people),
     )
     store = store_of(float(volumes.sum()), sum(room.area_m2 for room in plan.rooms), pressure_pa)
-    coil = together(*(_coil(unit.cooling, span) for unit in units))
+    coil = together(*_coils([unit.cooling for unit in units], span))
     return indoor_humidity(store, hours, coil, pressure_pa).humidity_frac
 
 
-def _coil(cooling: ModeHours, span: slice) -> CoilHours:
-    """The coil of one outdoor unit's heads, worked out where it cools."""
-    met = cooling.met_frac[span]
-    sensible, total = cooling.sensible_w[span] * met, cooling.load_w[span] * met
+def _coils(cooling: Sequence[ModeHours], span: slice) -> list[CoilHours]:
+    """The coil of each outdoor unit's heads, worked out where it cools, all of them at once."""
+    met = np.array([mode.met_frac[span] for mode in cooling])
+    sensible = np.array([mode.sensible_w[span] for mode in cooling]) * met
+    total = np.array([mode.load_w[span] for mode in cooling]) * met
     pull, surface = np.zeros_like(total), np.zeros_like(total)
     on = total > 0.0
     if on.any():
         running = coil_hours(np.minimum(sensible[on], total[on]), total[on])
         pull[on], surface[on] = running.pull_kg_s, running.surface_kg_kg
-    return CoilHours(pull, surface)
+    return [CoilHours(*one) for one in zip(pull, surface, strict=True)]

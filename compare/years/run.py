@@ -12,9 +12,9 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.assemble import laws_of, open_conductances_w_k, states_of, with_open_links
+from compare.physics.assemble import open_links_w_k, with_open_links
 from compare.physics.network import Network, Supply, YearTrace
-from compare.physics.year import simulate, step_matrices
+from compare.physics.year import common_matrices, simulate, with_links
 from compare.years.case import HouseCase
 
 FloatArray = npt.NDArray[np.float64]
@@ -28,7 +28,7 @@ SETTLE_ALL = 64
 
 def run_years(case: HouseCase, supplies: Sequence[Sequence[Supply]]) -> list[YearTrace]:
     """One year per set of supplies with the house's common doors, in order."""
-    return simulate(case.network, supplies, step_matrices(case.network))
+    return simulate(case.network, supplies, common_matrices(case.network))
 
 
 def settle(case: HouseCase, supplies: Sequence[Supply], trace: YearTrace) -> YearTrace:
@@ -46,15 +46,16 @@ def settle_from(case: HouseCase, supplies: Sequence[Supply], open_w_k: FloatArra
     """
     if rounds < 1:
         raise ValueError(f"rounds is {rounds}: a year with doors of its own takes one run at least")
-    trace = simulate(network_with(case, open_w_k), [supplies])[0]
+    trace = _run_with(case, supplies, open_w_k)
     for _ in range(rounds - 1):
-        trace = simulate(own_network(case, trace), [supplies])[0]
+        trace = _run_with(case, supplies, open_doors_w_k(case, trace))
     return trace
 
 
-def own_network(case: HouseCase, trace: YearTrace) -> Network:
-    """The house's network with its open doors taken at the temperatures of a run."""
-    return network_with(case, open_doors_w_k(case, trace))
+def _run_with(case: HouseCase, supplies: Sequence[Supply], open_w_k: FloatArray) -> YearTrace:
+    """One year with given conductances of the open doors; the rest of the house's matrices is known."""
+    network = network_with(case, open_w_k)
+    return simulate(network, [supplies], with_links(common_matrices(case.network), network))[0]
 
 
 def network_with(case: HouseCase, open_w_k: FloatArray) -> Network:
@@ -64,6 +65,4 @@ def network_with(case: HouseCase, open_w_k: FloatArray) -> Network:
 
 def open_doors_w_k(case: HouseCase, trace: YearTrace) -> FloatArray:
     """(door states, links) conductance of each link while open, at the temperatures of a run."""
-    states = states_of(case.plan, case.network.outdoor_c, case.network_options.step_s)
-    laws = laws_of(case.plan, case.weather.site.elevation_m, case.network_options)
-    return open_conductances_w_k(laws, states, trace.room_c.astype(np.float64))
+    return open_links_w_k(case.network, case.plan, case.weather.site.elevation_m, case.network_options, trace.room_c)

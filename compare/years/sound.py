@@ -14,6 +14,7 @@ from compare.equipment.hours import ModeHours
 from compare.equipment.year import UnitYear
 from compare.house.plan import Plan
 from compare.options.option import Option
+from compare.percentile import percentile
 from compare.scoring.judgements import Judgements
 from compare.scoring.room_measures import percentile_level_dba
 from compare.scoring.season import Season, bed_hours, clock_hours, seat_hours
@@ -90,7 +91,7 @@ def felt_frac(ear: Ear, hours: UnitHours, season: Season, use_hours: frozenset[i
     for heating in (True, False):
         chosen = inside & (hours.heating == heating)
         if chosen.any():
-            fraction = float(np.percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE))
+            fraction = percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE)
             worst = max(worst, float(ear.draught.rate_frac(fraction, heating=heating)))
     return worst
 

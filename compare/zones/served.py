@@ -86,15 +86,17 @@ class ServedZone:
         return not self.reasons
 
 
-def design_zone(basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...]) -> ServedZone:
-    """Design one zone for its own rooms and those that borrow its air.
+def design_zone(
+    basis: DesignBasis, sketch: ZoneSketch, attached: tuple[int, ...], site: Sited | None = None
+) -> ServedZone:
+    """Design one zone for its own rooms and those that borrow its air; `site` as of `contest_of`.
 
     The types of room unit compete: the one with the fewest points against its place, its sound and its extra price wins
     among those that have a good place and cover the load.
     """
     if sketch.kind is ZoneKind.DUCTED:
         return _ducted(basis, sketch, attached)
-    return contest_of(basis, sketch, attached)[0][0]
+    return contest_of(basis, sketch, attached, site)[0][0]
 
 
 def contest_of(

@@ -94,7 +94,7 @@ def test_any_changed_byte_of_the_record_is_found(place, small, tmp_path):
         at += 1
     data[at] = data[at] + 1 if data[at] != ord("9") else ord("8")
     path.write_bytes(bytes(data))
-    with pytest.raises(RecordError, match=r"changed since|not a proposal's record|format"):
+    with pytest.raises(RecordError, match=r"changed since|not a proposal's record|format|stands twice"):
         read_record(path)
 
 

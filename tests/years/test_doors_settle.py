@@ -12,7 +12,7 @@ from compare.physics.network import Supply, YearTrace
 from compare.physics.year import simulate
 from compare.pipeline import Comparison
 from compare.years.case import HouseCase
-from compare.years.run import SETTLE_ROUNDS, own_network, run_years, settle
+from compare.years.run import SETTLE_ROUNDS, network_with, open_doors_w_k, run_years, settle
 from tests.houses import compared, option_of, supplies_of
 
 
@@ -28,8 +28,12 @@ def conductance_w_k(case: HouseCase, difference_k: float) -> float:
     """Conductance between great room and bedroom when they differ by so much in every hour."""
     room_c = np.full((case.weather.hours, len(case.plan.rooms)), 20.0, dtype=np.float32)
     room_c[:, GREAT_ROOM] += difference_k
-    network = own_network(case, YearTrace(room_c, np.zeros((case.weather.hours, 0), dtype=np.float32)))
+    network = _own_network(case, YearTrace(room_c, np.zeros((case.weather.hours, 0), dtype=np.float32)))
     return float(network.link_w_k[0, GREAT_ROOM, BEDROOM])
+
+
+def _own_network(case, trace):
+    return network_with(case, open_doors_w_k(case, trace))
 
 
 def test_conductance_of_an_open_door_grows_with_the_root_of_the_difference(unit: Comparison) -> None:
@@ -44,7 +48,7 @@ def test_conductance_of_an_open_door_grows_with_the_root_of_the_difference(unit:
 
 def test_a_room_that_borrows_pulls_more_through_its_door_than_one_with_a_head(unit: Comparison) -> None:
     def own(key: str) -> float:
-        network = own_network(unit.case, unit.hours(key).trace)
+        network = _own_network(unit.case, unit.hours(key).trace)
         return float(network.link_w_k[:, GREAT_ROOM, BEDROOM].max())
 
     assert own("h0") > own("h0-h1")
@@ -86,7 +90,7 @@ def rounds(name: str, key: str, count: int) -> list[YearTrace]:
 
 
 def settle_once(case: HouseCase, supplies: tuple[Supply, ...], trace: YearTrace) -> YearTrace:
-    return simulate(own_network(case, trace), [supplies])[0]
+    return simulate(_own_network(case, trace), [supplies])[0]
 
 
 def test_settle_is_its_rounds_one_after_the_other(unit: Comparison) -> None:

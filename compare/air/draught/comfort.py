@@ -113,6 +113,14 @@ def draught_rate_frac(
     return np.asarray(np.clip(rate / 100, 0.0, 1.0))
 
 
+def draught_rate_at_frac(air_c: float, speed_m_s: float) -> float:
+    """The same at one temperature and speed, turbulence not measured, in plain floats for the many calls of siting."""
+    still = constant("still_air_m_s")
+    speed = max(speed_m_s, still)
+    rate: float = (34 - air_c) * (speed - still) ** 0.62 * (0.37 * speed * 100 * constant("turbulence_frac") + 3.14)
+    return min(max(rate / 100, 0.0), 1.0)
+
+
 def ankle_draught_frac(vote: FloatArray | float, ankle_speed_m_s: FloatArray | float) -> FloatArray:
     """Share dissatisfied by ankle draught for a whole-body vote (ASHRAE 55-2020), 0 to 1; limit 0.2."""
     odds = np.exp(-2.58 + 3.05 * np.asarray(ankle_speed_m_s) - 1.06 * np.asarray(vote))

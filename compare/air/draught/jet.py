@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from compare.air.tables import constant, require_positive
 
@@ -28,17 +28,29 @@ class Jet:
     aim_deg: float
     half_spread_deg: float
     radial: bool = False
+    outlet_m_s: float = field(init=False, repr=False, compare=False)
+    """Speed at the outlet."""
+    root_area_m: float = field(init=False, repr=False, compare=False)
+    aim_cos: float = field(init=False, repr=False, compare=False)
+    """Run on the plan over path; at least 0.1."""
+    aim_tan: float = field(init=False, repr=False, compare=False)
+    spread_tan: float = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        """Refuse an outlet without area."""
+        """Refuse an outlet without area; keep what every point of the jet needs."""
         require_positive(self.area_m2, "area_m2", "m2")
         if self.flow_m3_s < 0:
             raise ValueError(f"flow_m3_s must not be negative, got {self.flow_m3_s}")
-
-    @property
-    def outlet_m_s(self) -> float:
-        """Speed at the outlet."""
-        return self.flow_m3_s / self.area_m2
+        aim = math.radians(self.aim_deg)
+        kept = {
+            "outlet_m_s": self.flow_m3_s / self.area_m2,
+            "root_area_m": math.sqrt(self.area_m2),
+            "aim_cos": max(math.cos(aim), 0.1),
+            "aim_tan": math.tan(aim),
+            "spread_tan": math.tan(math.radians(self.half_spread_deg)),
+        }
+        for name, value in kept.items():
+            object.__setattr__(self, name, value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +67,12 @@ NO_JET = JetAir(0.0, 0.0)
 def axis_speed_m_s(jet: Jet, distance_m: float) -> float:
     """Speed on the axis, Vx = K Q/(x sqrt A), never above the outlet speed."""
     require_positive(distance_m, "distance_m", "m")
-    return min(jet.outlet_m_s, jet.throw_k * jet.flow_m3_s / (distance_m * math.sqrt(jet.area_m2)))
+    return min(jet.outlet_m_s, jet.throw_k * jet.flow_m3_s / (distance_m * jet.root_area_m))
 
 
 def throw_m(jet: Jet, speed_m_s: float) -> float:
     """Distance at which the axis has slowed to `speed_m_s` (isothermal)."""
-    return jet.throw_k * jet.flow_m3_s / (speed_m_s * math.sqrt(jet.area_m2))
+    return jet.throw_k * jet.flow_m3_s / (speed_m_s * jet.root_area_m)
 
 
 def axis_height_m(jet: Jet, along_m: float, ceiling_m: float, room_c: float) -> float:
@@ -69,14 +81,13 @@ def axis_height_m(jet: Jet, along_m: float, ceiling_m: float, room_c: float) -> 
     Straight aim plus the bend by buoyancy. With Vx = K1 U0 sqrt(A)/x and dTx = K2 dT0 sqrt(A)/x the vertical
     momentum gives a rise of (g/T) dT0 (K2/K1^2) x^3 / (3 U0^2 sqrt A) (own derivation of the Koestel form).
     """
-    aim = math.radians(jet.aim_deg)
-    path_m = along_m / max(math.cos(aim), 0.1)
-    straight = jet.height_m - along_m * math.tan(aim)
+    path_m = along_m / jet.aim_cos
+    straight = jet.height_m - along_m * jet.aim_tan
     rise = 0.0
     if jet.outlet_m_s > 0:
         share = constant("heat_spread_share") / jet.throw_k
         bend = GRAVITY_M_S2 / (room_c + KELVIN) * jet.delta_k * share
-        rise = bend * path_m**3 / (3 * jet.outlet_m_s**2 * math.sqrt(jet.area_m2))
+        rise = bend * path_m**3 / (3 * jet.outlet_m_s**2 * jet.root_area_m)
     return min(max(straight + rise, 0.0), ceiling_m)
 
 
@@ -95,7 +106,7 @@ def _widths_m(jet: Jet, path_m: float) -> tuple[float, float]:
     thick = constant("jet_half_width") * path_m + jet.area_m2 / jet.width_m / 2
     if jet.radial:
         return thick, math.inf
-    return thick, path_m * math.tan(math.radians(jet.half_spread_deg)) + jet.width_m / 2
+    return thick, path_m * jet.spread_tan + jet.width_m / 2
 
 
 def _air_at(jet: Jet, path_m: float, offsets_m: tuple[float, float]) -> JetAir:
@@ -109,7 +120,7 @@ def _air_at(jet: Jet, path_m: float, offsets_m: tuple[float, float]) -> JetAir:
 
 
 def _path_m(jet: Jet, along_m: float) -> float:
-    return max(along_m / max(math.cos(math.radians(jet.aim_deg)), 0.1), 0.1)
+    return max(along_m / jet.aim_cos, 0.1)
 
 
 def _down_the_wall(jet: Jet, along_m: float, across_m: float, point_m: float, room: RoomAir) -> JetAir:
@@ -137,7 +148,8 @@ def jet_air(jet: Jet, along_m: float, across_m: float, point_m: float, room: Roo
     direct = _air_at(jet, _path_m(jet, reach_m), (lift, across_m))
     if jet.radial:
         return direct
-    return max(direct, _down_the_wall(jet, along_m, across_m, point_m, room), key=lambda air: air.speed_m_s)
+    falling = _down_the_wall(jet, along_m, across_m, point_m, room)
+    return falling if falling.speed_m_s > direct.speed_m_s else direct
 
 
 def return_stream_m_s(jet: Jet, streams: int, room: RoomAir) -> float:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from compare.air.draught.comfort import draught_rate_frac
+from compare.air.draught.comfort import draught_rate_at_frac
 from compare.air.draught.jet import Jet, JetAir, RoomAir, jet_air, return_stream_m_s
 from compare.air.draught.outlets import AirOutlet, jet_of
 from compare.air.tables import FloatArray, constant
@@ -60,26 +60,41 @@ def plan_offsets_m(aim: Aim, point: Listener) -> tuple[float, float]:
     return east * math.sin(bearing) + north * math.cos(bearing), east * math.cos(bearing) - north * math.sin(bearing)
 
 
-def _strongest(jet: Jet, aim: Aim, outlet: AirOutlet, point: Listener, room: RoomAir) -> JetAir:
+Offsets = tuple[tuple[float, float], ...]
+"""How far a head lies ahead of and beside each stream of an outlet."""
+
+
+def stream_offsets_m(outlet: AirOutlet, aim: Aim, point: Listener) -> Offsets:
+    """Where a head lies for each stream; the same at every output."""
+    streams = outlet.streams
+    turned = (replace(aim, bearing_deg=aim.bearing_deg + 360 / streams * stream) for stream in range(streams))
+    return tuple(plan_offsets_m(one, point) for one in turned)
+
+
+def _strongest(jet: Jet, offsets_m: Offsets, height_m: float, room: RoomAir) -> JetAir:
     best = JetAir(0.0, 0.0)
-    for stream in range(outlet.streams):
-        turned = replace(aim, bearing_deg=aim.bearing_deg + 360 / outlet.streams * stream)
-        ahead, aside = plan_offsets_m(turned, point)
-        found = jet_air(jet, ahead, aside, point.height_m, room)
-        best = max(best, found, key=lambda air: air.speed_m_s)
+    for ahead, aside in offsets_m:
+        found = jet_air(jet, ahead, aside, height_m, room)
+        if found.speed_m_s > best.speed_m_s:
+            best = found
     return best
 
 
 def draught_at(outlet: AirOutlet, aim: Aim, duty: Duty, point: Listener, room: RoomAir) -> Draught:
     """Draught at a head: the jet, the return stream and still air, speeds added by energy."""
+    return draught_beside(outlet, stream_offsets_m(outlet, aim, point), duty, point.height_m, room)
+
+
+def draught_beside(outlet: AirOutlet, offsets_m: Offsets, duty: Duty, height_m: float, room: RoomAir) -> Draught:
+    """The same where the head's place beside the streams is at hand."""
     if duty.flow_m3_s <= 0:
         return Draught(constant("still_air_m_s"), room.room_c, 0.0)
     jet = jet_of(outlet, duty.flow_m3_s, duty.output_w, room.ceiling_m)
-    direct = _strongest(jet, aim, outlet, point, room)
-    back = 0.0 if outlet.kind == "register_floor" else return_stream_m_s(jet, outlet.streams, room)
+    direct = _strongest(jet, offsets_m, height_m, room)
+    back = 0.0 if outlet.kind == "register_floor" else return_stream_m_s(jet, len(offsets_m), room)
     speed = math.sqrt(direct.speed_m_s**2 + back**2 + constant("still_air_m_s") ** 2)
     local = room.room_c + direct.shift_k
-    return Draught(speed, local, float(draught_rate_frac(local, speed)))
+    return Draught(speed, local, draught_rate_at_frac(local, speed))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,11 +134,13 @@ class OutputRange:
 def draught_curve(outlet: AirOutlet, aim: Aim, span: OutputRange, point: Listener, room: RoomAir) -> DraughtCurve:
     """Draught at one head over the unit's whole range, eleven points."""
     fractions = tuple(np.linspace(0, 1, 11).tolist())
+    offsets_m = stream_offsets_m(outlet, aim, point)
     rates: dict[bool, tuple[float, ...]] = {}
     for heating in (False, True):
         found = []
         for fraction in fractions:
             duty = span.duty(fraction, heating=heating)
-            found.append(draught_at(outlet, aim, duty, point, replace(room, room_c=duty.room_c())).rate_frac)
+            air = replace(room, room_c=duty.room_c())
+            found.append(draught_beside(outlet, offsets_m, duty, point.height_m, air).rate_frac)
         rates[heating] = tuple(found)
     return DraughtCurve(fractions, rates[False], rates[True])

@@ -59,8 +59,10 @@ def hourly_level_dba(
     + 10 log10(run fraction). The background is added by energy; run fraction 0 leaves the background alone.
     """
     background = constant("background_dba") if background_dba is None else background_dba
-    run = np.clip(np.asarray(run_frac, dtype=float), 0.0, 1.0)
-    energy = run * 10 ** (curve.on_dba(fraction_of_range) / 10) + 10 ** (background / 10)
+    run, fraction = np.broadcast_arrays(np.clip(np.asarray(run_frac, dtype=float), 0.0, 1.0), fraction_of_range)
+    quiet = 10 ** (background / 10)
+    energy, on = np.full(run.shape, quiet), run > 0.0
+    energy[on] = run[on] * 10 ** (curve.on_dba(fraction[on]) / 10) + quiet
     return np.asarray(10 * np.log10(energy), dtype=float)
 
 

@@ -86,7 +86,18 @@ def modes_of(full: FullRoom) -> Modes:
     )
 
 
-def run_periodic(rate_per_s: FloatArray, forcing: FloatArray, step_s: float) -> FloatArray:
+class Desk:
+    """Arrays that runs of up to so many modes over the same hours use again: fresh ones cost more than the sums."""
+
+    def __init__(self, modes: int, hours: int) -> None:
+        blocks = -(-hours // BLOCK)
+        self.forcing = np.empty((modes, hours))
+        self.padded = np.zeros((modes, blocks * BLOCK))
+        self.states = np.empty((modes, blocks, BLOCK))
+        self.rise = np.empty((modes, blocks, BLOCK))
+
+
+def run_periodic(rate_per_s: FloatArray, forcing: FloatArray, step_s: float, desk: Desk | None = None) -> FloatArray:
     """Implicit Euler of `dy/dt = -rate y + forcing`, the hours taken as one period that repeats; exact, no warm-up.
 
     Parameters
@@ -97,28 +108,40 @@ def run_periodic(rate_per_s: FloatArray, forcing: FloatArray, step_s: float) -> 
         (M, H) mean of each step.
     step_s
         Length of a step [s].
+    desk
+        Arrays to work in, for at least M modes and these hours; the result is then good until the next run on it.
 
     Returns
     -------
     (M, H) states at the end of each step.
     """
     modes, hours = forcing.shape
+    on = desk or Desk(modes, hours)
     decay = 1.0 / (1.0 + rate_per_s * step_s)
-    blocks = -(-hours // BLOCK)
-    padded = np.zeros((modes, blocks * BLOCK))
+    padded, states, rise = on.padded[:modes], on.states[:modes], on.rise[:modes]
+    blocks = states.shape[1]
     np.multiply(forcing, (step_s * decay)[:, None], out=padded[:, :hours])
     power = np.arange(BLOCK)
     lag = power[None, :] - power[:, None]
     kernel = np.where(lag >= 0, decay[:, None, None] ** np.maximum(lag, 0), 0.0)
-    states: FloatArray = np.matmul(padded.reshape(modes, blocks, BLOCK), kernel)
+    np.matmul(padded.reshape(modes, blocks, BLOCK), kernel, out=states)
     whole = decay**BLOCK
     start = np.zeros((blocks, modes))
     last = states[:, :, -1].T.copy()
-    for block in range(1, blocks):
-        start[block] = whole * start[block - 1] + last[block - 1]
+    for now, earlier, added in zip(start[1:], start[:-1], last[:-1], strict=True):
+        np.add(np.multiply(whole, earlier, out=now), added, out=now)
     rest = hours - (blocks - 1) * BLOCK
     final = states[:, -1, rest - 1] + decay**rest * start[-1]
     before = final / -np.expm1(hours * np.log(decay))
-    start += before * decay ** (BLOCK * np.arange(blocks)[:, None])
-    states += start.T[:, :, None] * (decay[:, None, None] ** (power + 1.0))
+    start += before * _left_frac(decay, blocks)
+    states += np.multiply(start.T[:, :, None], decay[:, None, None] ** (power + 1.0), out=rise)
     return states.reshape(modes, blocks * BLOCK)[:, :hours]
+
+
+def _left_frac(decay: FloatArray, blocks: int) -> FloatArray:
+    """What is left of a state at the start of each block, (blocks, M); not asked where it is too small for a float."""
+    hours = BLOCK * np.arange(blocks)
+    block, mode = np.nonzero(hours[:, None] * np.log(decay) > -760.0)
+    left = np.zeros((blocks, decay.size))
+    left[block, mode] = decay[mode] ** hours[block]
+    return left

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,7 @@ from compare.house.plan import RoomPlan
 from compare.physics.fabric.assemble import FullRoom, full_room_of_parts
 from compare.physics.fabric.drivers import Drivers
 from compare.physics.fabric.forcing import Gains, Source, sources
-from compare.physics.fabric.modes import Modes, modes_of, run_periodic
+from compare.physics.fabric.modes import Desk, Modes, modes_of, run_periodic
 from compare.physics.fabric.parts import FabricOptions, InsideMass, house_options, parts_of_room
 from compare.physics.fabric.reduce import fit_branches
 from compare.physics.room import BRANCHES, HELD_C, MeanRadiant, RoomFabric
@@ -104,9 +104,13 @@ def held_heat_w(
 
 
 def held_heat_by_part_w(
-    prepared: PreparedRoom, drivers: Drivers, gains: Gains | None = None, held_c: float = HELD_C
+    prepared: PreparedRoom,
+    drivers: Drivers,
+    gains: Gains | None = None,
+    held_c: float = HELD_C,
+    causes: Container[str] | None = None,
 ) -> dict[str, FloatArray]:
-    """Heat into the held air by cause, per hour [W]; the parts sum to `held_heat_w`.
+    """Heat into the held air by cause, per hour [W]; the parts sum to `held_heat_w`. `causes` leaves out all others.
 
     Causes are "wall", "ceiling", "floor", "outside door" (each with the sun on its outside and its loss to the sky),
     "window glass" (conduction and loss to the sky), "sun through glass" (transmitted, and absorbed in panes), and
@@ -114,7 +118,8 @@ def held_heat_by_part_w(
     """
     by_label: dict[str, list[Source]] = {}
     for source in sources(prepared.full, drivers, gains, held_c):
-        by_label.setdefault(source.label, []).append(source)
+        if causes is None or source.label in causes:
+            by_label.setdefault(source.label, []).append(source)
     return {label: _driven(prepared.modes, own, drivers)[0] for label, own in by_label.items()}
 
 
@@ -126,9 +131,11 @@ def _driven(modes: Modes, found: list[Source], drivers: Drivers) -> tuple[FloatA
     heat_w = np.array([source.heat_w for source in found])
     inlets, outlets = modes.into @ weights.T, np.vstack([modes.air_w_k, modes.radiant_frac])
     read = np.zeros((2, drivers.hours))
+    desk = Desk(MODES_AT_ONCE, drivers.hours)
     for first in range(0, modes.rate_per_s.size, MODES_AT_ONCE):
         some = slice(first, first + MODES_AT_ONCE)
-        read += outlets[:, some] @ run_periodic(modes.rate_per_s[some], inlets[some] @ heat_w, drivers.step_s)
+        forcing = np.matmul(inlets[some], heat_w, out=desk.forcing[: inlets[some].shape[0]])
+        read += outlets[:, some] @ run_periodic(modes.rate_per_s[some], forcing, drivers.step_s, desk)
     air_frac = np.array([source.air_frac for source in found])
     q_w: FloatArray = read[0] + (weights @ modes.direct_frac + air_frac) @ heat_w
     radiant_k: FloatArray = read[1] + (weights @ modes.radiant_direct_k_w) @ heat_w
