@@ -120,8 +120,8 @@ class Block:
         used = np.asarray(np.maximum(np.maximum(share, sensor), mix).max(axis=2) > 0.0)
         lists = np.zeros((used.shape[0], used.shape[1] + 1), dtype=np.uint32)
         for z in range(used.shape[0]):
-            places = np.flatnonzero(used[z])
-            lists[z, 0], lists[z, 1 : places.size + 1] = places.size, places
+            places = np.concatenate([np.flatnonzero(used[z]), np.flatnonzero(~used[z])])
+            lists[z, 0], lists[z, 1:] = used[z].sum() + used[z].sum() % 2, places
         mixers = np.flatnonzero((mix > 0.0).any(axis=(1, 2))).astype(np.uint32)
         held = stacked.held[self.ids]
         held = np.column_stack([held, (held == held[:, :1]).all(axis=1)]).astype(np.uint32)

@@ -11,23 +11,21 @@ SWEEPS_MAX = 40
 
 
 @part
-def reach(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no-untyped-def]
-    """Degrees at each thermostat per watt of each other supply, and watts per degree of its own."""
+def reached_by(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no-untyped-def]
+    """Degrees of each room, and at each other thermostat, per watt of each supply; watts per degree at its own."""
     m_count, r_count = np.uint64(inverse.shape[0]), np.uint64(share.shape[1])
     z_count = np.uint64(share.shape[0])
     own = inverse.shape[3] > 1
     for m in range(m_count):
         for z2 in range(z_count):
             for r in range(r_count):
-                for i in range(N):
-                    reach[r, i] = ZERO
                 for r2 in range(r_count):
                     for i in range(N):
-                        reach[r, i] += inverse[m, r, r2, i if own else U0] * share[z2, r2, i]
+                        reach[m, z2, r, i] += inverse[m, r, r2, i if own else U0] * share[z2, r2, i]
             for z in range(z_count):
                 for r in range(r_count):
                     for i in range(N):
-                        pull[m, z, z2, i] += sensor[z, r, i] * reach[r, i]
+                        pull[m, z, z2, i] += sensor[z, r, i] * reach[m, z2, r, i]
         for z in range(z_count):
             for i in range(N):
                 if pull[m, z, z, i] > np.float32(1e-12):
@@ -92,20 +90,20 @@ def masses(t, own, e, ca_dt, c_e, source, part, air, mass, rhs):  # type: ignore
 
 @part
 def mixed(mix, mix_sum, mixers, used, air, supply, rhs, w):  # type: ignore[no-untyped-def]
-    """Return air that running ducted fans carry between their rooms."""
+    """Return air that running ducted fans carry between their rooms, two rooms at a time."""
     for k in range(np.uint64(mixers.shape[0])):
         z = np.uint64(mixers[k])
         for i in range(N):
             w[i] = ZERO
-        for n in range(np.uint64(used[z, U0])):
-            r = np.uint64(used[z, n + U1])
+        for n in range(U1, np.uint64(used[z, U0]) + U1, U2):
+            r, r2 = np.uint64(used[z, n]), np.uint64(used[z, n + U1])
             for i in range(N):
-                w[i] += mix[z, r, i] * air[r, i]
+                w[i] += mix[z, r, i] * air[r, i] + mix[z, r2, i] * air[r2, i]
         for i in range(N):
             w[i] = w[i] * mix_sum[z, i]
             w[N + i] = ONE if supply[z, i] != ZERO else ZERO
-        for n in range(np.uint64(used[z, U0])):
-            r = np.uint64(used[z, n + U1])
+        for n in range(U1, np.uint64(used[z, U0]) + U1):
+            r = np.uint64(used[z, n])
             for i in range(N):
                 rhs[r, i] += w[N + i] * mix[z, r, i] * (w[i] - air[r, i])
 
@@ -116,10 +114,10 @@ def sense(sensor, used, free, sensed):  # type: ignore[no-untyped-def]
     for z in range(np.uint64(sensor.shape[0])):
         for i in range(N):
             sensed[z, i] = ZERO
-        for n in range(np.uint64(used[z, U0])):
-            r = np.uint64(used[z, n + U1])
+        for n in range(U1, np.uint64(used[z, U0]) + U1, U2):
+            r, r2 = np.uint64(used[z, n]), np.uint64(used[z, n + U1])
             for i in range(N):
-                sensed[z, i] += sensor[z, r, i] * free[r, i]
+                sensed[z, i] += sensor[z, r, i] * free[r, i] + sensor[z, r2, i] * free[r2, i]
 
 
 @part
@@ -187,13 +185,17 @@ def settle(m, pull, inv_own, box, on_off, supply, sensed, w, tolerance_w):  # ty
 
 
 @part
-def give(share, used, supply, rhs):  # type: ignore[no-untyped-def]
-    """Supplies to their rooms."""
-    for z in range(np.uint64(share.shape[0])):
-        for n in range(np.uint64(used[z, U0])):
-            r = np.uint64(used[z, n + U1])
+def give(m, reach, supply, air):  # type: ignore[no-untyped-def]
+    """What the supplies add to the rooms, two supplies at a time."""
+    z_count = np.uint64(supply.shape[0])
+    twos = z_count // U2 * U2
+    for r in range(np.uint64(air.shape[0])):
+        for z in range(U0, twos, U2):
             for i in range(N):
-                rhs[r, i] += share[z, r, i] * supply[z, i]
+                air[r, i] += reach[m, z, r, i] * supply[z, i] + reach[m, z + U1, r, i] * supply[z + U1, i]
+        if twos < z_count:
+            for i in range(N):
+                air[r, i] += reach[m, twos, r, i] * supply[twos, i]
 
 
 @part

@@ -15,7 +15,7 @@ from compare.physics.many.rooms import (
     give,
     masses,
     mixed,
-    reach,
+    reached_by,
     sense,
     settle,
     times,
@@ -40,8 +40,8 @@ def _year(  # type: ignore[no-untyped-def]
 
     lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),
     source (P, H, R), part (P, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
-    lane uses (Z, R + 1) behind their number, supplies that mix. limits_of: kind of supply (Z, 64), row of set points
-    (Z, 65; the last says whether all lanes share it).
+    lane uses (Z, R + 1) behind their number, which one that none uses makes even, supplies that mix. limits_of: kind of
+    supply (Z, 64), row of set points (Z, 65; the last says whether all lanes share it).
     units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factor of the
     least output (64,), number of units (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of
     least output, cap of the starts; number of outdoor units (64,); row and fans (low, high) of each kind (O,), (O, 2).
@@ -70,7 +70,8 @@ def _year(  # type: ignore[no-untyped-def]
 
     pull = np.zeros((np.uint64(inverse.shape[0]), z_count, z_count, N), f4)
     inv_own = np.zeros((np.uint64(inverse.shape[0]), z_count, N), f4)
-    reach(inverse, share, sensor, np.zeros((r_count, N), f4), pull, inv_own)
+    reach = np.zeros((np.uint64(inverse.shape[0]), z_count, r_count, N), f4)
+    reached_by(inverse, share, sensor, reach, pull, inv_own)
     mix_sum = np.zeros((z_count, N), f4)
     for z in range(z_count):
         for i in range(N):
@@ -116,11 +117,7 @@ def _year(  # type: ignore[no-untyped-def]
                 times(inverse, now, rhs, air)
             sense(sensor, used, air, sensed)
             sweeps = settle(now, pull, inv_own, bounds, on_off, supply, sensed, passing, tolerance_w)
-            give(share, used, supply, rhs)
-            if own:
-                times_own(inverse, now, rhs, air)
-            else:
-                times(inverse, now, rhs, air)
+            give(now, reach, supply, air)
             then = t + U1 if t + U1 < index_hours else U0
             masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
             most = sweeps if sweeps > most else most
