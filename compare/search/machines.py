@@ -129,7 +129,7 @@ class MachineTables:
     def _unit(self, zone: ServedZone) -> tuple[Head, float, float, float]:
         """The zone's indoor unit, what its fan takes over the rated one at low and high speed, floor that it swings."""
         if zone.key not in self._made:
-            head = head_of(self.case.plan, zone, self.outside, self.case.house.controls)
+            head = head_of(self.case.plan, zone, None, self.case.house.controls)
             low = high = 0.0
             if head.real_fan is not None:
                 rated = rated_fan(head.pair.indoor)

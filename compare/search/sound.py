@@ -1,4 +1,4 @@
-"""What is heard of each kind of unit, four listeners at a time, as the measuring kernel takes it."""
+"""What is heard of each kind of unit, two listeners at a time, as the measuring kernel takes it."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ from compare.search.kinds import Stacked
 LaneArray = npt.NDArray[np.float32]
 RowArray = npt.NDArray[np.uint32]
 
-TOGETHER = 4
+TOGETHER = 2
 """Listeners that the kernel takes at once."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sound:
-    """Rows of four listeners that hear one kind of unit in the same hours. K kinds, Q rows, L listeners.
+    """Rows of two listeners that hear one kind of unit in the same hours. K kinds, Q rows, L listeners.
 
     The rows of kind k are `first[k]` to `first[k + 1]`; behind those of all kinds stands one row for each curve, which
-    is heard outdoors. Outdoors is listener L; behind it stand those that nobody is, where a row has fewer than four.
+    is heard outdoors. Outdoors is listener L; behind it stands one that nobody is, where a row has one.
     """
 
     first: RowArray
@@ -30,9 +30,9 @@ class Sound:
     hours: RowArray
     """(Q,) row of the set of hours."""
     ears: RowArray
-    """(Q, 4)"""
+    """(Q, 2)"""
     energy: LaneArray
-    """(Q, 40, 2, 4) sound energy at the start of each step of the output range, and how much more at its end; flat."""
+    """(Q, 40, 2, 2) sound energy at the start of each step of the output range, and how much more at its end; flat."""
 
     @property
     def outdoors(self) -> int:

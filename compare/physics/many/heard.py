@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.numbers import DAY, HALF, ONE, SMALL, U0, U1, U2, U3, U4, U5, U6, U7, U8, ZERO, T
+from compare.physics.many.numbers import DAY, HALF, ONE, SMALL, U0, U1, U2, U3, U4, ZERO, T
 from compare.physics.many.part import part
-from compare.physics.many.rows import ASKED, LAST_STEP, LEAST, LOUD, LOUDER, MOST, RUN, STEPS, WARM
+from compare.physics.many.rows import ASKED, LAST_STEP, LEAST, LOUD, LOUDER, MOST, RUN, SOUND_ROW, STEPS, WARM
 from compare.physics.many.sizes import BINS, GRID
 
 SOUND_STEPS = np.uint64(GRID - 1)
@@ -30,7 +30,7 @@ def place(w, z0, slot):  # type: ignore[no-untyped-def]
         f = p * STEPS
         n = np.int32(f)
         n = n if n < LAST_STEP else LAST_STEP
-        slot[t] = n * np.int32(8)
+        slot[t] = n * SOUND_ROW
         w[LOUD + t] = u
         w[LOUDER + t] = u * (f - np.float32(n))
         b = np.int32(p * CLASSES + np.float32(0.9999)) + (WARM_BINS if w[WARM + t] > HALF else COLD_BINS)
@@ -70,11 +70,10 @@ def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
 
 @part
 def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
-    """Sound energy of one unit at four listeners in the hours of one set, added to the nights that they belong to."""
-    row = q * (SOUND_STEPS * U8)
+    """Sound energy of one unit at two listeners in the hours of one set, added to the nights that they belong to."""
+    row = q * (SOUND_STEPS * U4)
     for m in range(count):
-        a0, a1, a2, a3 = ZERO, ZERO, ZERO, ZERO
-        b0, b1, b2, b3 = ZERO, ZERO, ZERO, ZERO
+        a0, a1, b0, b1 = ZERO, ZERO, ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
             u, v = w[LOUD + t], w[LOUDER + t]
             if u < ZERO:  # never: but a second way out keeps the compiler from gathering for one listener at a time
@@ -82,23 +81,17 @@ def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ig
             n = row + np.uint64(np.uint32(slot[t]))
             a0 += u * energy[n]
             a1 += u * energy[n + U1]
-            a2 += u * energy[n + U2]
-            a3 += u * energy[n + U3]
-            b0 += v * energy[n + U4]
-            b1 += v * energy[n + U5]
-            b2 += v * energy[n + U6]
-            b3 += v * energy[n + U7]
+            b0 += v * energy[n + U2]
+            b1 += v * energy[n + U3]
         night = np.uint64(spans[s, m, U2])
         heard[night, i, np.uint64(ears[q, U0])] += (a0 + b0) * gain
         heard[night, i, np.uint64(ears[q, U1])] += (a1 + b1) * gain
-        heard[night, i, np.uint64(ears[q, U2])] += (a2 + b2) * gain
-        heard[night, i, np.uint64(ears[q, U3])] += (a3 + b3) * gain
 
 
 @part
 def hear_outdoors(w, slot, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
     """The same for an outdoor unit, which has one listener."""
-    row = q * (SOUND_STEPS * U8)
+    row = q * (SOUND_STEPS * U4)
     for m in range(count):
         a, b = ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
@@ -107,7 +100,7 @@ def hear_outdoors(w, slot, spans, s, count, energy, q, e, i, heard):  # type: ig
                 break
             n = row + np.uint64(np.uint32(slot[t]))
             a += u * energy[n]
-            b += v * energy[n + U4]
+            b += v * energy[n + U2]
         heard[np.uint64(spans[s, m, U2]), i, e] += a + b
 
 

@@ -19,5 +19,7 @@ ASKED, SENSIBLE, LEAST, MOST, SHARE, OWN_ROWS = (np.uint64(k) * T for k in range
 ) = (np.uint64(k) * T for k in range(13))  # fmt: skip
 """Rows of a kind of supply: share that reaches the rooms and one over it, outputs, what is felt of them, limits."""
 UNIT_ROWS = np.uint64(13)
+SOUND_ROW = np.int32(4)
+"""Numbers of a step of a pair of level curves."""
 LAST_STEP, STEPS = np.int32(GRID - 2), np.float32(GRID - 1)
 """Last step of a level curve, and how many there are."""

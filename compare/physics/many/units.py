@@ -35,6 +35,7 @@ from compare.physics.many.rows import (
     REACH_WARM,
     RUN,
     SENSIBLE,
+    SOUND_ROW,
     STEPS,
     UNIT_ROWS,
     WARM,
@@ -176,7 +177,7 @@ def power(w, m, machine, m0, cold, t0, least_k, start_k, cap, keep, slot, sums):
         f = place * STEPS
         n = np.int32(f)
         n = n if n < LAST_STEP else LAST_STEP
-        slot[t] = n * np.int32(8)
+        slot[t] = n * SOUND_ROW
         w[LOUD + t] = x
         w[LOUDER + t] = x * (f - np.float32(n))
     sums[U0] += power

@@ -91,7 +91,7 @@ def _year(  # type: ignore[no-untyped-def]
     w, slot = np.zeros(FIRST + z_count * OWN_ROWS, f4), np.zeros(U2 * T, np.int32)
     sums = np.zeros(np.uint64(GROUP_SUMS), f4)
     hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
-    heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U3), f4), np.zeros(days, f4)
+    heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U1), f4), np.zeros(days, f4)
     spans, span_count = np.zeros((s_count, T, U3), np.uint32), np.zeros(s_count, np.uint64)
 
     most = 0
