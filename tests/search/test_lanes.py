@@ -130,3 +130,16 @@ def test_many_lanes_come_back_in_their_order(wing: Comparison) -> None:
         assert np.allclose(many.group_sums[:rows, :, place], alone.group_sums[..., 0], rtol=1e-3, atol=10.0)
         assert np.allclose(many.loud[place], alone.loud[0], rtol=2e-2, atol=1.0)
         assert not many.group_sums[rows:, 0, place].any()
+
+
+def test_thermostats_settle_near_enough(wing: Comparison, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sweeps end by the rate of the last two; far more sweeps move no supply's year by more than a thousandth."""
+    kit = wing.kit
+    lanes = [kit.strip(result.option).lane for result in wing.results]
+    runner, houses = kit.runner(), kit.common_houses()
+    soon = runner.run_many(houses, lanes)
+    monkeypatch.setattr("compare.search.lanes.TOLERANCE_W", 0.01)
+    late = runner.run_many(houses, lanes)
+    assert (soon.zone_w_h != late.zone_w_h).any()
+    assert np.allclose(soon.zone_w_h, late.zone_w_h, rtol=1e-3, atol=2000.0)
+    assert np.abs(soon.watched_c - late.watched_c).max() < 0.02

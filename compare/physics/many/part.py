@@ -10,9 +10,9 @@ import numba
 part = numba.njit(nogil=True, fastmath=True, error_model="numpy", _nrt=False, forceinline=True)  # type: ignore[call-overload]
 
 
-def stamp() -> str:
+def stamp(folder: Path = Path(__file__).parent) -> str:
     """Digest of the kernel's sources: machine code that is kept on disk is valid for one of them."""
     digest = sha256()
-    for path in sorted(Path(__file__).parent.glob("*.py")):
+    for path in sorted(folder.glob("*.py")):
         digest.update(path.read_bytes())
     return digest.hexdigest()
