@@ -81,7 +81,7 @@ def quick_flips_of(
         nearest(weight_flips(alive, weights)),
         nearest(price_flips(alive, weights, book)),
         nearest(credit_flips(alive[:CONSIDERED], weights, book)),
-        nearest(_rate_from(rate_usd_kwh, _first_of_families(alive), alive[0])),
+        nearest(_rate(rate_usd_kwh, _first_of_families(alive), alive[0])),
     )
     return tuple(flip for flip in found if flip is not None)
 
@@ -91,13 +91,6 @@ def _first_of_families(alive: Sequence[OptionScore]) -> list[OptionScore]:
     for option in alive:
         first.setdefault(option.family, option)
     return list(first.values())
-
-
-def _rate_from(rate_usd_kwh: float, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
-    """As `_rate`, only where the winner is the cheaper one today and the rate is one that may come."""
-    for flip in _rate(rate_usd_kwh, rivals, winner):
-        if rate_usd_kwh / MOST_RATE <= flip.after <= rate_usd_kwh * MOST_RATE:
-            yield flip
 
 
 def _one_of_each_kind(found: Comparison, ranking: Ranking) -> list[str]:
@@ -236,7 +229,8 @@ def _envelope(found: Comparison, weights: Weights, winner: OptionScore) -> Itera
 def _rate(rate_usd_kwh: float, rivals: list[OptionScore], winner: OptionScore) -> Iterator[Flip]:
     """The electricity rate at which price and fifteen years of electricity put another kind in front of the winner.
 
-    A cross-check by cost: no score depends on the rate. Only against kinds that cost more than the winner today.
+    A cross-check by cost: no score depends on the rate. Only against kinds that cost more than the winner today, and
+    only a rate that may come.
     """
     rate = rate_usd_kwh
     crossings = []
@@ -246,7 +240,8 @@ def _rate(rate_usd_kwh: float, rivals: list[OptionScore], winner: OptionScore) -
         dearer = more_usd + rate * more_kwh > 0.0
         if rival.family != winner.family and more_usd * more_kwh < 0.0 and dearer:
             at = -more_usd / more_kwh
-            crossings.append((abs(at - rate) / rate, at, rival))
+            if rate / MOST_RATE <= at <= rate * MOST_RATE:
+                crossings.append((abs(at - rate) / rate, at, rival))
     if crossings:
         size, at, rival = min(crossings, key=lambda one: (one[0], one[2].option_id))
         yield Flip("rate", "electricity", rate, at, "usd_kwh", rival.option_id, rival.family, size)
