@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
@@ -32,6 +33,8 @@ RowArray = npt.NDArray[np.uint32]
 
 DRAUGHT_QUANTILE = 0.95
 LOUD_QUANTILE = 0.95
+WORTH_A_THREAD = 16
+"""Fewer lanes are not worth a block of their own."""
 TOLERANCE_W = 2.0
 """Largest change of any supply that one more sweep of the thermostats would make."""
 
@@ -123,7 +126,7 @@ class Runner:
         """Any number of lanes on one house, sorted into blocks of alike; the result is in the order of the rows."""
         more = further or [()] * len(rows)
         order = sorted(range(len(rows)), key=lambda k: _alike(rows[k], more[k]))
-        blocks = _blocks(rows, order)
+        blocks = _blocks(rows, order, threads)
 
         def run(block: Sequence[int]) -> Counted:
             return self.run(houses, [rows[k] for k in block], None, [more[k] for k in block])
@@ -224,14 +227,18 @@ def _alike(row: Lane, more: Sequence[Supply]) -> tuple[object, ...]:
     return row.shared, len(row.units), len(row.rests) + len(more), row.units
 
 
-def _blocks(rows: Sequence[Lane], order: Sequence[int]) -> list[list[int]]:
-    """Blocks of at most 64, no block with both shared and unshared outdoor units."""
-    blocks: list[list[int]] = []
-    for k in order:
-        if blocks and len(blocks[-1]) < LANES and rows[blocks[-1][0]].shared == rows[k].shared:
-            blocks[-1].append(k)
-        else:
-            blocks.append([k])
+def _blocks(rows: Sequence[Lane], order: Sequence[int], threads: int) -> list[list[int]]:
+    """Blocks of at most 64 and of like size, as many as keep every thread busy.
+
+    No block has both shared and unshared outdoor units.
+    """
+    blocks = []
+    for shared in (False, True):
+        own = [k for k in order if rows[k].shared == shared]
+        pieces = -(-len(own) // LANES)
+        pieces = -(-pieces // threads) * threads if len(own) >= threads * WORTH_A_THREAD else pieces
+        cuts = np.linspace(0, len(own), pieces + 1).round().astype(int)
+        blocks += [own[first:last] for first, last in itertools.pairwise(cuts)]
     return blocks
 
 
