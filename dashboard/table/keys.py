@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from dash import html
 from dash.development.base_component import Component
 
-from compare.units import System
 from dashboard.components import Drawing
 from dashboard.table.scene import Shown
 from proposal.drawing import svg
+from proposal.drawing.legend import reach
 from proposal.drawing.look import Look, Scene
 from proposal.drawing.rooms import hatch_definition
-from proposal.drawing.steps import SUMMER_WORDS, WINTER_WORDS, limits
+from proposal.drawing.steps import SUMMER_WORDS, WINTER_WORDS
 from proposal.drawing.theme import Tint
 
 SWATCH_PX = (32.0, 22.0)
@@ -26,19 +26,6 @@ class Key:
     tint: Tint
     word: str
     reach: str = ""
-
-
-def reach(step: int, scene: Scene, look: Look) -> str:
-    """As in `2–3 °F below`, from the shown limits of a step."""
-    ends = limits(look.units)
-    smallest, unit = (1.0, "°F") if look.units is System.US else (0.1, "°C")
-    side = "above" if scene.summer else "below"
-    if step == 0:
-        return look.say("on_target")
-    low = f"{ends[step - 1] + smallest:g}"
-    if step == len(ends):
-        return look.say(f"more_{side}", low=low, unit=unit)
-    return look.say(f"range_{side}", low=low, high=f"{ends[step]:g}", unit=unit)
 
 
 def keys_of(scene: Scene, look: Look) -> tuple[Key, ...]:

@@ -113,7 +113,8 @@ class _Key:
     reach: str
 
 
-def _range(index: int, scene: Scene, look: Look) -> str:
+def reach(index: int, scene: Scene, look: Look) -> str:
+    """How far from its own target a room of a step is, as in `2–3 °F below`."""
     ends, unit = limits(look.units), "°F" if look.units is System.US else "°C"
     step = 1.0 if look.units is System.US else 0.1
     side = "above" if scene.summer else "below"
@@ -135,7 +136,7 @@ def _keys(scene: Scene, look: Look) -> list[_Key]:
     tints = look.theme.summer if scene.summer else look.theme.winter
     letter = "s" if scene.summer else "w"
     return [
-        _Key(f"{letter}{index}", tint, look.say(word), _range(index, scene, look))
+        _Key(f"{letter}{index}", tint, look.say(word), reach(index, scene, look))
         for index, (word, tint) in enumerate(zip(words, tints, strict=True))
     ]
 

@@ -10,6 +10,8 @@ from proposal.words.language import words_of
 TABLE = "pictures"
 NO_BREAK = "\u00a0"
 ENGLISH: Mapping[str, str] = words_of("en").tables[TABLE]
+FIELD = re.compile(r"\{(\w+)\}")
+"""A field of a text."""
 _UNIT = re.compile(r"(?<![A-Za-z·])(in\.[ \u00a0]w\.c\.|ft³/min|ft/min|in²|in\.|ft)(?![A-Za-z²³])")
 
 
@@ -24,9 +26,12 @@ def say(words: Mapping[str, str], key: str, **fields: str) -> str:
     Raises
     ------
     KeyError
-        For a key that no language has.
+        For a key that no language has, and for a field that is not given.
     """
     pattern = words.get(key) or ENGLISH[key]
+    missing = [name for name in FIELD.findall(pattern) if name not in fields]
+    if missing:
+        raise KeyError(f"'{key}' needs {', '.join(missing)}")
     for name, value in fields.items():
         pattern = pattern.replace("{" + name + "}", value)
     return pattern

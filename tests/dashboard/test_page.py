@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -21,7 +22,7 @@ from dashboard.table.plan import ROOM_PX, house_picture
 from dashboard.table.scene import Shown
 from dashboard.table.text import PRIORITY_LABELS
 from proposal.words.options import shared_places
-from tests.dashboard.client import Client, default_values, words_in
+from tests.dashboard.client import Client, default_values, every_answer, words_in
 from tests.dashboard.double import SampleSource, sample_answer
 from tests.proposal.sample_view import two_storey_view
 
@@ -117,6 +118,23 @@ def test_the_house_keeps_to_its_place(view: CustomerView, form: Form, question: 
         picture = house_picture(replace(shown, page=replace(shown.page, shown=option.id)))
         assert picture.width_px <= 1.1 * widest_px
         assert picture.height_px <= most_high_px + 30.0
+
+
+def shown_in(node: Any) -> list[str]:
+    """Every text and picture of a part of the page; what its scripts fill in is left out."""
+    if isinstance(node, list):
+        return [text for item in node for text in shown_in(item)]
+    if not isinstance(node, dict):
+        return [node] if isinstance(node, str) else []
+    return [text for key, value in node.items() if key != "words" for text in shown_in(value)]
+
+
+def test_no_field_of_a_text_is_left_open(client: Client) -> None:
+    """As in `at most {high} below`: whatever is tapped, in both units and every scene."""
+    for name, told in every_answer(client).items():
+        if told.startswith(b"{"):
+            open_fields = [text for text in shown_in(json.loads(told)) if re.search(r"\{[a-z_]+\}", text)]
+            assert not open_fields, name
 
 
 def test_units_change_every_temperature(client: Client) -> None:
