@@ -45,7 +45,7 @@ DOUBT_RERUN = 40
 """Further ones where the two runs differ by more than the lead."""
 
 
-def with_best(found: Comparison, tell: Progress) -> Comparison:
+def with_best(found: Comparison, tell: Progress = silent) -> Comparison:
     """Add the best of the enumeration, run in full, and say what was proven."""
     searched = search_layouts(found, tell)
     case, numbers = found.case, rulebook().numbers

@@ -147,30 +147,10 @@ class Comparison:
         self.sampler.draw([self.by_id[option_id] for option_id in ids])
         return self.sampler.judged(ranking, ids)
 
-    def with_best(self, tell: Progress | None = None) -> Comparison:
-        """Add the best layouts of the whole enumeration to the options, run in full.
-
-        Those that may be first under the chosen weights or a profile are added; `proof` then says what was proven.
-        """
-        from compare.every_layout import with_best
-
-        return with_best(self, tell or silent)
-
     @cached_property
-    def _flips(self) -> dict[tuple[float, ...], tuple[Flip, ...]]:
+    def known_flips(self) -> dict[tuple[float, ...], tuple[Flip, ...]]:
+        """What puts another kind of layout first, by the weights that count; `compare.turning_points` finds it."""
         return {}
-
-    def flips(self, weights: Weights | None = None) -> tuple[Flip, ...]:
-        """The smallest changes that put another kind of layout first, one of each kind, kept once found.
-
-        Takes seconds: insulation and leakage are simulated over a range, doors and envelope work compared anew.
-        """
-        chosen = weights or self.weights
-        if chosen.fracs not in self._flips:
-            from compare.turning_points import all_flips
-
-            self._flips[chosen.fracs] = all_flips(self, chosen)
-        return self._flips[chosen.fracs]
 
     def settled_alive(self, ranking: Ranking, most: int) -> tuple[Result, ...]:
         """The best settled options that are not rejected, in ranking order."""
@@ -191,7 +171,7 @@ class Comparison:
         """All that a customer may see, under some priorities; under the house file's when None.
 
         With `tested` the winner is tested by draws first (some seconds); where that has been done before, its result is
-        shown in any case.
+        shown in any case, and so are turning points that are known.
         """
         from compare.views.assumed import simple_forms
         from compare.views.customer_build import customer_view
@@ -212,7 +192,7 @@ class Comparison:
                 demo="invented" in self.case.house.house.name,
                 priorities=chosen,
                 simple_forms=simple_forms(),
-                flips=self._flips.get(ranking.weights.fracs, ()) if not tested else self.flips(ranking.weights),
+                flips=self.known_flips.get(ranking.weights.fracs, ()),
             )
         )
 

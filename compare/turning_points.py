@@ -41,8 +41,18 @@ MOST_RATE = 3.0
 """A price of power further off than this factor is not told as a change that may come (our judgement)."""
 
 
-def all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
-    """The smallest changes that put another kind of layout first: at most one of each kind."""
+def flips_of(found: Comparison, weights: Weights | None = None) -> tuple[Flip, ...]:
+    """The smallest changes that put another kind of layout first, at most one of each kind; kept once found.
+
+    Takes seconds: insulation and leakage are simulated over a range, doors and envelope work compared anew.
+    """
+    chosen = weights or found.weights
+    if chosen.fracs not in found.known_flips:
+        found.known_flips[chosen.fracs] = _all_flips(found, chosen)
+    return found.known_flips[chosen.fracs]
+
+
+def _all_flips(found: Comparison, weights: Weights) -> tuple[Flip, ...]:
     ranking = found.rank(weights)
     if ranking.winner is None:
         return ()

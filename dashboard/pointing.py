@@ -1,47 +1,23 @@
-"""What somebody points at on the plan: which tool is in hand, which wall or piece, and who can answer."""
+"""Answers to pointing at a wall or a piece on the plan, and who can give them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from enum import StrEnum
-from typing import TYPE_CHECKING, Protocol, runtime_checkable
+from typing import Protocol, runtime_checkable
 
+from compare.pipeline import Comparison
 from compare.trials.pieces import pieces_of
 from compare.trials.places import Move, piece_at, within_room
 from compare.trials.walls import WallSpot, spot_at
 from compare.views.tried import SeatStory, Targets, TriedView
 from dashboard.keep import Keep
-
-if TYPE_CHECKING:
-    from compare.pipeline import Comparison
-    from dashboard.session import Question
+from dashboard.session import Question
 
 MOST_KEPT = 64
 REACH_M = 1.2
 """As near to a pillow or a seat as a tap still means it."""
 Point = tuple[float, float]
-
-
-class Tool(StrEnum):
-    """What the plan does when it is tapped."""
-
-    NONE = "off"
-    WALL = "wall"
-    """Try a unit on a wall."""
-    SEAT = "seat"
-    """Move a bed or a seat."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pointing:
-    """The tool in hand and what it was last used on."""
-
-    tool: Tool = Tool.NONE
-    spot: WallSpot | None = None
-    beside: bool = False
-    """Whether the unit is added to the option on the plan; else it is the only one."""
-    piece: int | None = None
 
 
 @dataclass(eq=False)

@@ -19,7 +19,7 @@ from compare.units import System
 from compare.views.customer import CustomerView
 from compare.views.pair import PairView
 from dashboard.habits import Habits
-from dashboard.pointing import Pointing
+from dashboard.tool import Pointing
 from proposal.drawing.look import Scene
 
 SIGHT = "few_units_in_sight"

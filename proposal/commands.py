@@ -11,6 +11,7 @@ import typer
 
 from compare.commands.air import paint_with
 from compare.commands.console import clear_errors, house_at, progress_bar, say
+from compare.turning_points import flips_of
 from compare.views.designer import DesignerView
 from proposal.document.blocks import Document
 
@@ -73,6 +74,8 @@ def _document(found: Comparison, asked: Asked) -> tuple[Document, tuple[str, ...
     from proposal.words import told_of
 
     with clear_errors():
+        if asked.tried:
+            flips_of(found)
         view = found.customer_view(tested=asked.tried)
         company = read_company(asked.company) if asked.company is not None else None
         document = paper_of(found, view, asked.option, asked.language, company)

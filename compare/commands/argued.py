@@ -13,7 +13,7 @@ from compare.scoring.reasons import compare_two, reason_sentence
 from compare.scoring.scores import OptionScore
 from compare.scoring.worries import answer_sentence, answers, worries
 from compare.search.check import Checked
-from compare.turning_points import envelope_first
+from compare.turning_points import envelope_first, flips_of
 from compare.units import Kind, show
 from compare.worries import asked_of
 
@@ -98,7 +98,7 @@ def flip_lines(page: Printed) -> Iterator[str]:
     winner = page.ranking.winner
     assert winner is not None
     yield "What would put another kind of layout first (the smallest change of each sort):"
-    flips = page.found.flips(page.ranking.weights)
+    flips = flips_of(page.found, page.ranking.weights)
     for line in flip_sentences(flips, winner.option.family, page.short, page.units.value):
         yield f"  {line}"
 

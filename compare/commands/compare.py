@@ -12,6 +12,7 @@ from compare.commands.asked import AskedFor, explained, house_with
 from compare.commands.console import clear_errors, house_at, progress_bar, say, write_whole
 from compare.commands.tables import comparison_csv, comparison_json, comparison_text
 from compare.demo import demo_house
+from compare.every_layout import with_best
 from compare.house.model import HouseFile
 from compare.pipeline import compare_house
 from compare.turning_points import rechecked
@@ -69,7 +70,7 @@ def _run(house: HouseFile, folder: Path | None, asked: AskedFor) -> None:
     with clear_errors(), progress_bar() as tell:
         found = compare_house(house, folder, progress=tell)
         if asked.tested or asked.top:
-            found = found.with_best(tell)
+            found = with_best(found, tell)
     with clear_errors():
         if asked.explain is not None:
             say(explained(found, asked.explain, asked.top))

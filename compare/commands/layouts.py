@@ -9,6 +9,7 @@ import typer
 
 from compare.commands.console import clear_errors, house_at, progress_bar, say, write_whole
 from compare.commands.layout_lines import best_lines, count_lines, layouts_csv, offer_lines, proof_lines, rejected_lines
+from compare.every_layout import with_best
 from compare.pipeline import compare_house
 
 Top = Annotated[int, typer.Option(help="How many of the best layouts to list.", min=0)]
@@ -28,7 +29,7 @@ def layouts(
     """Count, simulate and rank every layout of a house, and say what the best is the best of."""
     house = house_at(file)
     with clear_errors(), progress_bar() as tell:
-        found = compare_house(house, file.parent, progress=tell).with_best(tell)
+        found = with_best(compare_house(house, file.parent, progress=tell), tell)
     searched = found.space
     assert found.proof is not None
     assert searched is not None

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from compare.every_layout import with_best
 from compare.options.option import Option
 from compare.pipeline import Comparison
 from compare.scoring.judgements import rulebook
@@ -82,4 +83,4 @@ def with_full_run(found: Comparison, option: Option) -> Comparison:
 
 def every_layout(found: Comparison, tell: Callable[[Progress], None]) -> Comparison:
     """The comparison with every layout run on measures and the best of them in full."""
-    return found.with_best(lambda what, done, total: tell(Progress(Hunt.RUNNING, what, done, total)))
+    return with_best(found, lambda what, done, total: tell(Progress(Hunt.RUNNING, what, done, total)))

@@ -22,6 +22,7 @@ from compare.pipeline import Comparison
 from compare.scoring.certainty import Certainty
 from compare.scoring.ranking import Ranking
 from compare.search.flips import Flip
+from compare.turning_points import flips_of
 from compare.units import System
 from compare.views.customer import CustomerView
 from compare.views.designer import DesignerView
@@ -214,7 +215,7 @@ class Study:
         try:
             sure = self.found.certainty()
             self._put(Trial(Stage.TURNING, sure))
-            self._put(Trial(Stage.DONE, sure, self.found.flips()))
+            self._put(Trial(Stage.DONE, sure, flips_of(self.found)))
         except Exception:
             _log.exception("the test by draws failed")
             self._put(Trial(Stage.FAILED))

@@ -8,8 +8,9 @@ from dataclasses import replace
 
 from compare.trials.places import Move
 from compare.trials.walls import WallSpot
-from dashboard.pointing import PointedHouse, Pointing, Tool
+from dashboard.pointing import PointedHouse
 from dashboard.session import Page, Question
+from dashboard.tool import Pointing, Tool
 
 KINDS = frozenset({"tool", "at", "drag", "wall", "with", "piece", "put", "back"})
 """Kinds of tap that this module hears."""

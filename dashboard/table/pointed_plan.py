@@ -10,7 +10,7 @@ from dash.development.base_component import Component
 
 from compare.views.tried import PieceTarget, Targets, TriedView
 from dashboard.components import Drawing
-from dashboard.pointing import PointedHouse, Tool
+from dashboard.pointing import PointedHouse
 from dashboard.session import Form
 from dashboard.table.keys import keys
 from dashboard.table.plan import ROOM_PX, fitting_width_px, house_picture, plan_sheet, sheet_note, table_of
@@ -19,6 +19,7 @@ from dashboard.table.seat_words import piece_words, place_words, story_words
 from dashboard.table.tap import button, named
 from dashboard.table.touch import Chooser, glass
 from dashboard.table.tried_words import answer, beneath, heading
+from dashboard.tool import Tool
 from proposal.drawing.frame import arrange
 from proposal.drawing.legend import target_text
 from proposal.drawing.plan import PlanPicture, plan_picture, plan_table

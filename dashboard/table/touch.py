@@ -10,7 +10,7 @@ from dash.development.base_component import Component
 from compare.views.plan_view import Point
 from compare.views.tried import PieceTarget
 from dashboard.components import OwnComponent
-from dashboard.pointing import Tool
+from dashboard.tool import Tool
 from proposal.drawing.frame import LevelFrame
 
 

@@ -16,7 +16,6 @@ from compare.units import System
 from compare.views.shown import NOT_BUILDABLE
 from compare.views.tried import PieceLine, RoomStay, SeatStory
 from dashboard.keep import Keep
-from dashboard.pointing import Tool
 from dashboard.source import HouseSource
 from dashboard.table.app import make_app
 from dashboard.table.seat_words import story_words
@@ -31,6 +30,7 @@ from dashboard.table.tried_words import (
     length,
     why_sentence,
 )
+from dashboard.tool import Tool
 from proposal.readability import reading_of, sentences_in
 from proposal.words import Figures, Told, words_of
 from tests.dashboard.client import Client, all_taps, default_values, words_in

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 import tomlkit
 
+from compare.every_layout import with_best
 from compare.house.plan import Use
 from compare.house.reading import read_house, read_house_text
 from compare.pipeline import Comparison, compare_house
@@ -41,7 +42,7 @@ def test_few_heads_win_or_tie_and_the_mix_is_never_first_by_three_points(scenari
 
     Against every layout of the enumeration, not the families alone.
     """
-    best = best_by_family(compared(scenarios, name).with_best())
+    best = best_by_family(with_best(compared(scenarios, name)))
     assert best["mix"] - max(total for family, total in best.items() if family != "mix") < 3.0
     assert max(best[family] for family in FEW if family in best) > max(best.values()) - 3.0
 
@@ -72,7 +73,7 @@ def test_one_bedroom_never_makes_the_mix_lead(scenarios: Path, name: str) -> Non
 
 
 def test_no_place_no_ducts(scenarios: Path) -> None:
-    found = compared(scenarios, "flat_roof_ranch").with_best()
+    found = with_best(compared(scenarios, "flat_roof_ranch"))
     assert not any(zone.ducts for option in found.options for zone in option.zones)
 
 

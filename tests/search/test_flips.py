@@ -11,6 +11,7 @@ from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import rescore, scores_matrix
 from compare.scoring.weights import make_weights
 from compare.search.flips import first_of, moved_curve, price_flips, score_flips, search, weight_flips
+from compare.turning_points import flips_of
 
 
 def alive_of(found: Comparison):
@@ -77,7 +78,7 @@ def test_moved_curve_moves_its_anchors() -> None:
 def test_all_flips_of_a_house(unit: Comparison) -> None:
     """Only other kinds are named, and the view carries them once they are found."""
     family = unit.rank().winner.option.family
-    flips = unit.flips()
+    flips = flips_of(unit)
     assert flips
     assert all(flip.family != family for flip in flips)
     assert len({flip.kind for flip in flips}) == len(flips)

@@ -9,7 +9,7 @@ import pytest
 
 from compare import every_layout
 from compare.commands.layout_lines import proof_sentence
-from compare.every_layout import SAMPLE
+from compare.every_layout import SAMPLE, with_best
 from compare.house.geometry import plan_of
 from compare.house.reading import read_house
 from compare.pipeline import Comparison
@@ -90,7 +90,7 @@ def test_ranch_fully_served_by_hand(scenarios: Path) -> None:
 
 
 def test_best_of_the_enumeration_is_never_worse_and_is_proven(unit: Comparison) -> None:
-    found = unit.with_best()
+    found = with_best(unit)
     assert found.proof is not None
     assert found.proof.simulated == found.proof.enumerated
     assert found.rank().winner.total >= unit.rank().winner.total
@@ -99,7 +99,7 @@ def test_best_of_the_enumeration_is_never_worse_and_is_proven(unit: Comparison) 
 
 def test_adding_layouts_moves_no_other(unit: Comparison) -> None:
     """The score of an option does not depend on which others are listed."""
-    found = unit.with_best()
+    found = with_best(unit)
     for result in unit.results:
         assert found.by_id[result.score.option_id].score.scores == result.score.scores
 
@@ -109,7 +109,7 @@ def test_screen_ranks_like_the_simulation(wing: Comparison) -> None:
     """Parts fitted on a sample of the enumeration rank the rest of it (Spearman above 0.9)."""
     from scipy.stats import spearmanr
 
-    space = wing.with_best().space
+    space = with_best(wing).space
     assert space is not None
     alone = [k for k, option in enumerate(space.options) if all(not group.shared for group in option.outdoor.groups)]
     totals = (space.scores @ wing.weights.array)[alone]
@@ -129,7 +129,7 @@ def few(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.slow
 @pytest.mark.usefixtures("few")
 def test_eleven_rooms_every_fully_served_layout_is_run_and_others_are_screened(wing: Comparison) -> None:
-    found = wing.with_best()
+    found = with_best(wing)
     proof, kind = found.proof, Layer.FULL.value
     assert proof.of_kind(kind)[0] == proof.of_kind(kind)[1] > 0
     assert proof.simulated == proof.of_kind(kind)[1] + 60
@@ -146,7 +146,7 @@ def test_more_rooms_are_screened_and_the_answer_says_so(
     wing: Comparison, few: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(every_layout, "FULL_ROOMS", 7)
-    found = wing.with_best()
+    found = with_best(wing)
     assert found.proof.simulated == 60
     assert found.proof.enumerated == len(list(all_layouts(wing.case.plan, layers=frozenset(Layer))))
     text = proof_sentence(found.proof)

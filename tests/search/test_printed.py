@@ -12,6 +12,7 @@ import pytest
 from compare.commands.layout_lines import count_lines, layouts_csv, offer_lines, proof_sentence, rejected_lines
 from compare.commands.page import Printed
 from compare.commands.tables import comparison_json, comparison_text
+from compare.every_layout import with_best
 from compare.pipeline import Comparison
 from compare.scoring.curve_table import curves_table, curves_text
 from compare.scoring.shown import families
@@ -21,7 +22,7 @@ from compare.scoring.worries import worries
 
 @pytest.fixture(scope="module")
 def proven(unit: Comparison) -> Comparison:
-    return unit.with_best()
+    return with_best(unit)
 
 
 @pytest.fixture(scope="module")

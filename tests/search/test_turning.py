@@ -5,17 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from compare.every_layout import with_best
 from compare.pipeline import Comparison, compare_house
 from compare.search.check import full_scores
 from compare.search.flips import Flip
 from compare.search.house_flips import PARTS, ladder
-from compare.turning_points import _turned, anew, envelope_first
+from compare.turning_points import _turned, anew, envelope_first, flips_of
 from compare.whatif import ATTIC_U_W_M2K, doors_at_night
 
 
 @pytest.fixture(scope="module")
 def flips(unit: Comparison) -> dict[str, Flip]:
-    return {flip.kind: flip for flip in unit.flips()}
+    return {flip.kind: flip for flip in flips_of(unit)}
 
 
 def test_envelope_first_has_lower_loads_and_its_own_sizes(wing: Comparison) -> None:
@@ -58,7 +59,7 @@ def test_one_door_is_turned_and_no_other(wing: Comparison) -> None:
 
 def test_the_best_layouts_of_today_stand_in_the_changed_house(unit: Comparison) -> None:
     """Also one that only the enumeration has; and an unchanged house gives its own totals."""
-    whole = unit.with_best()
+    whole = with_best(unit)
     families = {option.layout.key for option in unit.options}
     only = next(item for item in whole.rank().ranked if item.place and item.option.option_id not in unit.by_id)
     assert whole.by_id[only.option.option_id].option.layout.key not in families

@@ -21,10 +21,11 @@ from compare.commands.argued import checked_lines
 from compare.commands.flip_lines import flip_sentences
 from compare.commands.layout_lines import proof_sentence
 from compare.commands.option_name import option_name
+from compare.every_layout import with_best
 from compare.house.reading import read_house
 from compare.pipeline import compare_house
 from compare.scoring.ranking import best_of_families
-from compare.turning_points import rechecked
+from compare.turning_points import flips_of, rechecked
 from compare.zones.layouts import Layer
 
 FOLDER = Path(__file__).parents[2] / "scenarios"
@@ -56,7 +57,7 @@ def row_of(name: str) -> dict[str, object]:
     """One scenario worked out in this process."""
     started = time.perf_counter()
     house = read_house(FOLDER / f"{name}.toml")
-    found = compare_house(house).with_best()
+    found = with_best(compare_house(house))
     rooms = [room.name for room in found.case.plan.rooms]
     ranking, proof = found.rank(), found.proof
     winner = ranking.winner
@@ -68,7 +69,7 @@ def row_of(name: str) -> dict[str, object]:
         return option_name(result.option, rooms) if result else f"layout {key}"
 
     family = {item.option.option_id: item.option.family for item in ranking.ranked}
-    lines = list(flip_sentences(found.flips(), winner.option.family, named, house.units.value))
+    lines = list(flip_sentences(flips_of(found), winner.option.family, named, house.units.value))
     return {
         "name": name,
         "rooms": len(rooms),
