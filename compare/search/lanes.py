@@ -203,11 +203,13 @@ class Runner:
 
     def _sound(self, stacked: Stacked) -> Sound:
         """What is heard of all kinds so far."""
-        if stacked not in self._sounds:
+        found = self._sounds.get(stacked)
+        if found is None:  # blocks run in threads: each goes on with what it has made or found itself
             sets = [self.watch.sets.index(listener.hours) for listener in self.watch.listeners]
+            found = sound_of(stacked, sets, len(self.watch.sets), self.tables.curves)
             self._sounds.clear()
-            self._sounds[stacked] = sound_of(stacked, sets, len(self.watch.sets), self.tables.curves)
-        return self._sounds[stacked]
+            self._sounds[stacked] = found
+        return found
 
     def _blank(self, block: Block, rooms: int) -> Counted:
         watch = self.watch
