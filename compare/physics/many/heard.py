@@ -16,6 +16,17 @@ COLD_BINS, WARM_BINS, NO_BIN = np.int32(0), np.int32(BINS), np.int32(2 * BINS)
 
 
 @part
+def stand(w, slot, t, place, share):  # type: ignore[no-untyped-def]
+    """Step of the output range in which a unit stands, and how far in it, for a share of the hour."""
+    f = place * STEPS
+    n = np.int32(f)
+    n = n if n < LAST_STEP else LAST_STEP
+    slot[t] = n * SOUND_ROW
+    w[LOUD + t] = share
+    w[LOUDER + t] = share * (f - np.float32(n))
+
+
+@part
 def place(w, z0, slot):  # type: ignore[no-untyped-def]
     """Where an indoor unit stands in its range while it runs, and for what share of the hour."""
     for t in range(T):
@@ -27,12 +38,7 @@ def place(w, z0, slot):  # type: ignore[no-untyped-def]
         p = p if p > ZERO else ZERO
         p = p if p < ONE else ONE
         u = x if asked > ZERO else ZERO
-        f = p * STEPS
-        n = np.int32(f)
-        n = n if n < LAST_STEP else LAST_STEP
-        slot[t] = n * SOUND_ROW
-        w[LOUD + t] = u
-        w[LOUDER + t] = u * (f - np.float32(n))
+        stand(w, slot, t, p, u)
         b = np.int32(p * CLASSES + np.float32(0.9999)) + (WARM_BINS if w[WARM + t] > HALF else COLD_BINS)
         slot[T + t] = b if u > ZERO else NO_BIN
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.heard import classes, hear, hear_outdoors, place
+from compare.physics.many.heard import classes, hear, hear_outdoors, place, stand
 from compare.physics.many.moisture import dry
 from compare.physics.many.numbers import FOUR, LARGE, ONE, SMALL, U0, U1, U2, U3, U4, U5, U6, U7, U8, ZERO, N, T
 from compare.physics.many.part import part
@@ -15,13 +15,10 @@ from compare.physics.many.rows import (
     FELT_MOST,
     FIRST,
     HEAT,
-    LAST_STEP,
     LEAST,
     LEAST_COLD,
     LEAST_WARM,
     LOAD,
-    LOUD,
-    LOUDER,
     MOST,
     MOST_COLD,
     MOST_WARM,
@@ -35,8 +32,6 @@ from compare.physics.many.rows import (
     REACH_WARM,
     RUN,
     SENSIBLE,
-    SOUND_ROW,
-    STEPS,
     UNIT_ROWS,
     WARM,
 )
@@ -174,12 +169,7 @@ def power(w, m, machine, m0, cold, t0, least_k, start_k, cap, keep, slot, sums):
         starts += FOUR * most * x * (ONE - x) * below * runs
         at_sum += at_room
         w[RUN + t] = keep * w[RUN + t] + x
-        f = place * STEPS
-        n = np.int32(f)
-        n = n if n < LAST_STEP else LAST_STEP
-        slot[t] = n * SOUND_ROW
-        w[LOUD + t] = x
-        w[LOUDER + t] = x * (f - np.float32(n))
+        stand(w, slot, t, place, x)
     sums[U0] += power
     sums[U1] += runs_sum
     sums[U2] += cold_runs
