@@ -4,51 +4,57 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.numbers import DAY, HALF, ONE, SMALL, U0, U1, U2, U3, U4, ZERO, T
+from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, U4, ZERO, T
 from compare.physics.many.part import part
-from compare.physics.many.rows import ASKED, LAST_STEP, LEAST, LOUD, LOUDER, MOST, RUN, SOUND_ROW, STEPS, WARM
+from compare.physics.many.rows import HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
 from compare.physics.many.sizes import BINS, GRID
+from compare.physics.many.vector import larger, pick, smaller, spread16, store, store_whole, whole
 
 SOUND_STEPS = np.uint64(GRID - 1)
 CLASSES = np.float32(BINS - 1)
-COLD_BINS, WARM_BINS, NO_BIN = np.int32(0), np.int32(BINS), np.int32(2 * BINS)
+COLD_BINS, WARM_BINS, NO_BIN = np.float32(0), np.float32(BINS), np.float32(2 * BINS)
 """Where the classes of cooling and of heating begin, and where an hour at rest is counted."""
 
 
 @part
-def stand(w, slot, t, place, share):  # type: ignore[no-untyped-def]
+def at_rest(noise, row, t):  # type: ignore[no-untyped-def]
+    """Nothing is heard."""
+    store(noise, row * HEARD_ROWS + LOUD + t, spread16(ZERO))
+    store(noise, row * HEARD_ROWS + LOUDER + t, spread16(ZERO))
+
+
+@part
+def unplaced(bins, row, t):  # type: ignore[no-untyped-def]
+    """A unit stands nowhere in its range."""
+    store_whole(bins, row * T + t, spread16(NO_BIN))
+
+
+@part
+def stand(noise, slot, row, t, far, share):  # type: ignore[no-untyped-def]
     """Step of the output range in which a unit stands, and how far in it, for a share of the hour."""
-    f = place * STEPS
-    n = np.int32(f)
-    n = n if n < LAST_STEP else LAST_STEP
-    slot[t] = n * SOUND_ROW
-    w[LOUD + t] = share
-    w[LOUDER + t] = share * (f - np.float32(n))
+    f = far * STEPS
+    n = smaller(whole(f), LAST_STEP)
+    store_whole(slot, row * T + t, n * SOUND_ROW)
+    store(noise, row * HEARD_ROWS + LOUD + t, share)
+    store(noise, row * HEARD_ROWS + LOUDER + t, share * (f - n))
 
 
 @part
-def place(w, z0, slot):  # type: ignore[no-untyped-def]
+def place(asked, x, per_x, low, per_range, warm, noise, slot, bins, row, t):  # type: ignore[no-untyped-def]
     """Where an indoor unit stands in its range while it runs, and for what share of the hour."""
-    for t in range(T):
-        low, asked, x = w[z0 + LEAST + t], w[z0 + ASKED + t], w[RUN + t]
-        span = w[z0 + MOST + t] - low
-        x_at = x if x > SMALL else SMALL
-        span = span if span > SMALL else SMALL
-        p = (asked - low * x_at) / (x_at * span)
-        p = p if p > ZERO else ZERO
-        p = p if p < ONE else ONE
-        u = x if asked > ZERO else ZERO
-        stand(w, slot, t, p, u)
-        b = np.int32(p * CLASSES + np.float32(0.9999)) + (WARM_BINS if w[WARM + t] > HALF else COLD_BINS)
-        slot[T + t] = b if u > ZERO else NO_BIN
+    far = smaller(larger((asked * per_x - low) * per_range, ZERO), ONE)
+    share = pick(asked > ZERO, x, ZERO)
+    stand(noise, slot, row, t, far, share)
+    b = whole(far * CLASSES + np.float32(0.9999)) + pick(warm, spread16(WARM_BINS), COLD_BINS)
+    store_whole(bins, row * T + t, pick(share > ZERO, b, NO_BIN))
 
 
 @part
-def classes(slot, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
+def classes(bins, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
     """Classes of one unit in one set of hours."""
     for m in range(count):
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            hist[i, s, z, np.uint64(slot[T + t])] += np.uint16(1)
+            hist[i, s, z, np.uint64(np.uint32(bins[z * T + t]))] += np.uint16(1)
 
 
 @part
@@ -75,16 +81,16 @@ def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
 
 
 @part
-def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
+def hear(noise, slot, z, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
     """Sound energy of one unit at two listeners in the hours of one set, added to the nights that they belong to."""
     row = q * (SOUND_STEPS * U4)
     for m in range(count):
         a0, a1, b0, b1 = ZERO, ZERO, ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u, v = w[LOUD + t], w[LOUDER + t]
+            u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
             if u < ZERO:  # never: but a second way out keeps the compiler from gathering for one listener at a time
                 break
-            n = row + np.uint64(np.uint32(slot[t]))
+            n = row + np.uint64(np.uint32(slot[z * T + t]))
             a0 += u * energy[n]
             a1 += u * energy[n + U1]
             b0 += v * energy[n + U2]
@@ -95,16 +101,16 @@ def hear(w, slot, spans, s, count, energy, q, ears, gain, i, heard):  # type: ig
 
 
 @part
-def hear_outdoors(w, slot, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
+def hear_outdoors(noise, slot, z, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
     """The same for an outdoor unit, which has one listener."""
     row = q * (SOUND_STEPS * U4)
     for m in range(count):
         a, b = ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u, v = w[LOUD + t], w[LOUDER + t]
+            u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
             if u < ZERO:
                 break
-            n = row + np.uint64(np.uint32(slot[t]))
+            n = row + np.uint64(np.uint32(slot[z * T + t]))
             a += u * energy[n]
             b += v * energy[n + U2]
         heard[np.uint64(spans[s, m, U2]), i, e] += a + b

@@ -1,11 +1,13 @@
-"""Rooms and thermostats, hour by hour: lanes in the last axis."""
+"""Rooms and thermostats, hour by hour: all lanes in one name."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.numbers import LARGE, ONE, U0, U1, U2, U3, U4, ZERO, N
+from compare.physics.many.numbers import LARGE, ONE, U0, U1, U2, ZERO, N, T, V
 from compare.physics.many.part import part
+from compare.physics.many.rows import BOTTOM, TOP, UNIT_ROWS
+from compare.physics.many.vector import larger, largest, load64, magnitude, pick, smaller, spread64, store, turn
 
 SWEEPS_MAX = 40
 
@@ -21,11 +23,11 @@ def reached_by(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no
             for r in range(r_count):
                 for r2 in range(r_count):
                     for i in range(N):
-                        reach[m, z2, r, i] += inverse[m, r, r2, i if own else U0] * share[z2, r2, i]
+                        reach[m, r, z2, i] += inverse[m, r, r2, i if own else U0] * share[z2, r2, i]
             for z in range(z_count):
                 for r in range(r_count):
                     for i in range(N):
-                        pull[m, z, z2, i] += sensor[z, r, i] * reach[m, z2, r, i]
+                        pull[m, z, z2, i] += sensor[z, r, i] * reach[m, r, z2, i]
         for z in range(z_count):
             for i in range(N):
                 if pull[m, z, z, i] > np.float32(1e-12):
@@ -34,180 +36,205 @@ def reached_by(inverse, share, sensor, reach, pull, inv_own):  # type: ignore[no
 
 
 @part
-def times(inverse, m, x, y):  # type: ignore[no-untyped-def]
-    """Y = A x for one house; two rows and four columns at a time, the last two columns by themselves."""
-    rows = np.uint64(x.shape[0])
-    fours = rows // U4 * U4
-    for r in range(U0, rows, U2):
-        if fours < rows:
-            a0, a1 = inverse[m, r, fours, U0], inverse[m, r, fours + U1, U0]
-            b0, b1 = inverse[m, r + U1, fours, U0], inverse[m, r + U1, fours + U1, U0]
-            for i in range(N):
-                x0, x1 = x[fours, i], x[fours + U1, i]
-                y[r, i] = a0 * x0 + a1 * x1
-                y[r + U1, i] = b0 * x0 + b1 * x1
-        for k in range(U0, fours, U4):
-            a0, a1 = inverse[m, r, k, U0], inverse[m, r, k + U1, U0]
-            a2, a3 = inverse[m, r, k + U2, U0], inverse[m, r, k + U3, U0]
-            b0, b1 = inverse[m, r + U1, k, U0], inverse[m, r + U1, k + U1, U0]
-            b2, b3 = inverse[m, r + U1, k + U2, U0], inverse[m, r + U1, k + U3, U0]
-            keep = ONE if k > U0 or fours < rows else ZERO
-            for i in range(N):
-                x0, x1, x2, x3 = x[k, i], x[k + U1, i], x[k + U2, i], x[k + U3, i]
-                y[r, i] = keep * y[r, i] + ((a0 * x0 + a1 * x1) + (a2 * x2 + a3 * x3))
-                y[r + U1, i] = keep * y[r + U1, i] + ((b0 * x0 + b1 * x1) + (b2 * x2 + b3 * x3))
+def mixing(mix, mix_sum):  # type: ignore[no-untyped-def]
+    """One over the return air that each ducted unit mixes in all; 0 where none."""
+    for z in range(np.uint64(mix.shape[0])):
+        for i in range(N):
+            for r in range(np.uint64(mix.shape[1])):
+                mix_sum[z, i] += mix[z, r, i]
+            mix_sum[z, i] = ONE / mix_sum[z, i] if mix_sum[z, i] > ZERO else ZERO
 
 
 @part
-def times_own(inverse, m, x, y):  # type: ignore[no-untyped-def]
+def times(inverse, m, x, y, rows):  # type: ignore[no-untyped-def]
+    """Y = A x for one house, two rows at a time."""
+    for r in range(U0, rows, U2):
+        one, two = spread64(ZERO), spread64(ZERO)
+        row = (m * rows + r) * rows
+        for k in range(rows):
+            felt = load64(x, k * N)
+            one += felt * inverse[row + k]
+            two += felt * inverse[row + rows + k]
+        store(y, r * N, one)
+        store(y, (r + U1) * N, two)
+
+
+@part
+def times_own(inverse, m, x, y, rows):  # type: ignore[no-untyped-def]
     """Y = A x with a house in each lane."""
-    rows = np.uint64(x.shape[0])
     for r in range(rows):
-        for i in range(N):
-            y[r, i] = ZERO
-        for k in range(U0, rows, U2):
-            for i in range(N):
-                y[r, i] += inverse[m, r, k, i] * x[k, i] + inverse[m, r, k + U1, i] * x[k + U1, i]
+        one, row = spread64(ZERO), (m * rows + r) * rows
+        for k in range(rows):
+            one += load64(inverse, (row + k) * N) * load64(x, k * N)
+        store(y, r * N, one)
 
 
 @part
 def masses(t, own, e, ca_dt, c_e, source, part, air, mass, rhs):  # type: ignore[no-untyped-def]
     """Masses follow their rooms; then the right side of the next hour `t`."""
-    for r in range(np.uint64(ca_dt.shape[0])):
-        e1, e2, c0, c1, c2 = e[r, U0], e[r, U1], ca_dt[r], c_e[r, U0], c_e[r, U1]
-        s = source[U0, t, r] if not own else ZERO
-        for i in range(N):
-            a = air[r, i]
-            first, second = a + e1 * (mass[U0, r, i] - a), a + e2 * (mass[U1, r, i] - a)
-            mass[U0, r, i], mass[U1, r, i] = first, second
-            rhs[r, i] = (c0 * a + c1 * first) + (c2 * second + s)
+    rooms = np.uint64(ca_dt.shape[0])
+    for r in range(rooms):
+        at, air_c = r * N, load64(air, r * N)
+        first, second = load64(mass, at), load64(mass, rooms * N + at)
+        first = air_c + (first - air_c) * e[r, U0]
+        second = air_c + (second - air_c) * e[r, U1]
+        store(mass, at, first)
+        store(mass, rooms * N + at, second)
+        heat = air_c * ca_dt[r] + first * c_e[r, U0] + second * c_e[r, U1]
         if own:
             for p in range(np.uint64(source.shape[0])):
-                s = source[p, t, r]
-                for i in range(N):
-                    rhs[r, i] += s * part[p, i]
+                heat += load64(part, p * N) * source[p, t, r]
+        else:
+            heat += source[U0, t, r]
+        store(rhs, at, heat)
 
 
 @part
-def mixed(mix, mix_sum, mixers, used, air, supply, rhs, w):  # type: ignore[no-untyped-def]
-    """Return air that running ducted fans carry between their rooms, two rooms at a time."""
+def mixed(mix, mix_sum, mixers, used, air, supply, rhs):  # type: ignore[no-untyped-def]
+    """Return air that running ducted fans carry between their rooms."""
+    rooms = np.uint64(used.shape[1]) - U1
     for k in range(np.uint64(mixers.shape[0])):
         z = np.uint64(mixers[k])
-        for i in range(N):
-            w[i] = ZERO
-        for n in range(U1, np.uint64(used[z, U0]) + U1, U2):
-            r, r2 = np.uint64(used[z, n]), np.uint64(used[z, n + U1])
-            for i in range(N):
-                w[i] += mix[z, r, i] * air[r, i] + mix[z, r2, i] * air[r2, i]
-        for i in range(N):
-            w[i] = w[i] * mix_sum[z, i]
-            w[N + i] = ONE if supply[z, i] != ZERO else ZERO
+        last, row, mean = np.uint64(used[z, U0]) + U1, z * rooms, spread64(ZERO)
+        for n in range(U1, last):
+            r = np.uint64(used[z, n])
+            mean += load64(mix, (row + r) * N) * load64(air, r * N)
+        mean *= load64(mix_sum, z * N)
+        runs = pick(magnitude(load64(supply, z * N)) > ZERO, spread64(ONE), ZERO)
+        for n in range(U1, last):
+            r = np.uint64(used[z, n])
+            flow = runs * load64(mix, (row + r) * N)
+            store(rhs, r * N, load64(rhs, r * N) + flow * (mean - load64(air, r * N)))
+
+
+@part
+def sense(sensor, used, air, sensed):  # type: ignore[no-untyped-def]
+    """What each thermostat feels."""
+    rooms = np.uint64(used.shape[1]) - U1
+    for z in range(np.uint64(used.shape[0])):
+        felt, row = spread64(ZERO), z * rooms
         for n in range(U1, np.uint64(used[z, U0]) + U1):
             r = np.uint64(used[z, n])
-            for i in range(N):
-                rhs[r, i] += w[N + i] * mix[z, r, i] * (w[i] - air[r, i])
+            felt += load64(sensor, (row + r) * N) * load64(air, r * N)
+        store(sensed, z * N, felt)
 
 
 @part
-def sense(sensor, used, free, sensed):  # type: ignore[no-untyped-def]
-    """What each thermostat feels."""
-    for z in range(np.uint64(sensor.shape[0])):
-        for i in range(N):
-            sensed[z, i] = ZERO
-        for n in range(U1, np.uint64(used[z, U0]) + U1, U2):
-            r, r2 = np.uint64(used[z, n]), np.uint64(used[z, n + U1])
-            for i in range(N):
-                sensed[z, i] += sensor[z, r, i] * free[r, i] + sensor[z, r2, i] * free[r2, i]
-
-
-@part
-def fill_box(tt, t, limits, profile, set_points, held, box, on_off):  # type: ignore[no-untyped-def]
-    """Limits and set points of the hour; a pair of limits moves as one word."""
-    lanes = np.uint64(box.shape[1])
+def rows_of(profile, profile_rows, piece_rows):  # type: ignore[no-untyped-def]
+    """Where the rows begin that are turned: of every lane's supplies, and of the hours of a piece."""
     for z in range(np.uint64(profile.shape[0])):
-        for i in range(lanes):
-            box[z, i] = limits[tt, np.uint64(profile[z, i])]
+        for i in range(N):
+            profile_rows[z * N + i] = np.uint64(profile[z, i]) * UNIT_ROWS
+    for t in range(V):
+        piece_rows[t] = t * N
+
+
+@part
+def limit_rows(unit, starts, t, tops, lows):  # type: ignore[no-untyped-def]
+    """Limits of every supply in the hours of a piece, lanes side by side."""
+    for z in range(np.uint64(starts.shape[0]) // N):
+        for first in range(U0, N, V):
+            lane, at = z * N + first, z * V * N + first
+            turn(unit, starts, lane, TOP + t, tops, at, N)
+            turn(unit, starts, lane, BOTTOM + t, lows, at, N)
+
+
+@part
+def keep_given(piece, starts, t, z_count, given):  # type: ignore[no-untyped-def]
+    """What the supplies gave in the hours of a piece, hours in the last axis."""
+    for z in range(z_count):
+        for first in range(U0, N, V):
+            lane = z * N + first
+            turn(piece, starts, U0, z * V * N + first, given, lane * T + t, T)
+
+
+@part
+def held_at(t, set_points, held, on, off):  # type: ignore[no-untyped-def]
+    """Set points of the hour."""
+    for z in range(np.uint64(held.shape[0])):
         if held[z, N]:
             s = np.uint64(held[z, U0])
-            on, off = set_points[t, U0, s], set_points[t, U1, s]
-            for i in range(lanes):
-                on_off[U0, z, i] = on
-                on_off[U1, z, i] = off
+            store(on, z * N, spread64(set_points[t, U0, s]))
+            store(off, z * N, spread64(set_points[t, U1, s]))
         else:
             for i in range(N):
                 s = np.uint64(held[z, i])
-                on_off[U0, z, i] = set_points[t, U0, s]
-                on_off[U1, z, i] = set_points[t, U1, s]
+                on[z * N + i] = set_points[t, U0, s]
+                off[z * N + i] = set_points[t, U1, s]
 
 
 @part
-def settle(m, pull, inv_own, box, on_off, supply, sensed, w, tolerance_w):  # type: ignore[no-untyped-def]
+def settle(m, tt, pull, inv_own, tops, lows, on, off, supply, sensed, z_count, tolerance_w):  # type: ignore[no-untyped-def]
     """All thermostats together, by projected Gauss-Seidel from the hour before.
 
     It ends where the next sweep would move no supply by more than the tolerance, at the rate of the last two sweeps.
     """
-    z_count = np.uint64(supply.shape[0])
-    twos = (z_count - U1) // U2 * U2 + U1
     sweeps = 0
     moving = LARGE
     while moving > tolerance_w and sweeps < SWEEPS_MAX:
-        for i in range(N):
-            w[N + i] = ZERO
+        moved = spread64(ZERO)
         for z in range(z_count):
-            for i in range(N):
-                w[i] = sensed[z, i] + pull[m, z, U0, i] * supply[U0, i]
-            for z2 in range(U1, twos, U2):
-                for i in range(N):
-                    w[i] += pull[m, z, z2, i] * supply[z2, i] + pull[m, z, z2 + U1, i] * supply[z2 + U1, i]
-            if twos < z_count:
-                for i in range(N):
-                    w[i] += pull[m, z, twos, i] * supply[twos, i]
-            for i in range(N):
-                own, felt, moved, before = inv_own[m, z, i], w[i], w[N + i], supply[z, i]
-                on, off, top, low = on_off[U0, z, i], on_off[U1, z, i], box[z, U2 * i], box[z, U2 * i + U1]
-                up, down = (on - felt) * own, (off - felt) * own
-                q = up if up > ZERO else ZERO
-                q = down if down < ZERO else q
-                q = top if q > top else q
-                q = low if q < low else q
-                supply[z, i] = q
-                d = q - before
-                d = d if d > ZERO else -d
-                w[N + i] = d if d > moved else moved
-        before = moving
-        moving = ZERO
-        for i in range(N):
-            moving = w[N + i] if w[N + i] > moving else moving
+            felt, row = load64(sensed, z * N), (m * z_count + z) * z_count
+            for z2 in range(z_count):
+                felt += load64(pull, (row + z2) * N) * load64(supply, z2 * N)
+            before, own = load64(supply, z * N), load64(inv_own, (m * z_count + z) * N)
+            up, down = (load64(on, z * N) - felt) * own, (load64(off, z * N) - felt) * own
+            limits = (z * V + tt) * N
+            wanted = smaller(larger(up, ZERO), down)
+            q = larger(smaller(wanted, load64(tops, limits)), load64(lows, limits))
+            store(supply, z * N, q)
+            moved = larger(moved, magnitude(q - before))
+        before_w = moving
+        moving = largest(moved)
         sweeps += 1
-        if z_count == 1 or (sweeps > 1 and moving * moving <= tolerance_w * before):
+        if z_count == U1 or (sweeps > 1 and moving * moving <= tolerance_w * before_w):
             break
     return sweeps
 
 
 @part
-def give(m, reach, supply, air):  # type: ignore[no-untyped-def]
-    """What the supplies add to the rooms, two supplies at a time."""
-    z_count = np.uint64(supply.shape[0])
-    twos = z_count // U2 * U2
-    for r in range(np.uint64(air.shape[0])):
-        for z in range(U0, twos, U2):
-            for i in range(N):
-                air[r, i] += reach[m, z, r, i] * supply[z, i] + reach[m, z + U1, r, i] * supply[z + U1, i]
-        if twos < z_count:
-            for i in range(N):
-                air[r, i] += reach[m, twos, r, i] * supply[twos, i]
+def give(m, reach, supply, air, z_count):  # type: ignore[no-untyped-def]
+    """What the supplies add to the rooms."""
+    rooms = np.uint64(air.shape[0]) // N
+    for r in range(rooms):
+        row, air_c = (m * rooms + r) * z_count, load64(air, r * N)
+        for z in range(z_count):
+            air_c += load64(reach, (row + z) * N) * load64(supply, z * N)
+        store(air, r * N, air_c)
+
+
+@part
+def hour(t, then, tt, tolerance_w, house, now, slots, held_by, laid, limits, state):  # type: ignore[no-untyped-def]
+    """An hour of all rooms, and the right side of the hour that comes then; how many sweeps it needed."""
+    inverse, ca_dt, c_e, e, source, part, own = house
+    sensor, mix, used, mixers = slots
+    set_points, held = held_by
+    pull, inv_own, reach, mix_sum = laid
+    tops, lows, on, off = limits
+    air, mass, rhs, supply, sensed = state
+    z_count = np.uint64(used.shape[0])
+    held_at(t, set_points, held, on, off)
+    mixed(mix, mix_sum, mixers, used, air, supply, rhs)
+    if own:
+        times_own(inverse, now, rhs, air, np.uint64(used.shape[1]) - U1)
+    else:
+        times(inverse, now, rhs, air, np.uint64(used.shape[1]) - U1)
+    sense(sensor, used, air, sensed)
+    sweeps = settle(now, tt, pull, inv_own, tops, lows, on, off, supply, sensed, z_count, tolerance_w)
+    give(now, reach, supply, air, z_count)
+    masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
+    return sweeps
 
 
 @part
 def watch_rooms(clock, row, use, cold_under, hot_over, air, counts, watched):  # type: ignore[no-untyped-def]
     """Hours of use that are cold or hot, and temperatures in watched hours."""
-    for r in range(np.uint64(use.shape[0])):
+    rooms = np.uint64(use.shape[0])
+    for r in range(rooms):
+        air_c = load64(air, r * N)
         if use[r, clock]:
-            low, high = cold_under[r], hot_over[r]
-            for i in range(N):
-                counts[r, U0, i] += ONE if air[r, i] < low else ZERO
-            for i in range(N):
-                counts[r, U1, i] += ONE if air[r, i] > high else ZERO
+            cold, hot = r * U2 * N, (r * U2 + U1) * N
+            store(counts, cold, load64(counts, cold) + pick(air_c < cold_under[r], spread64(ONE), ZERO))
+            store(counts, hot, load64(counts, hot) + pick(air_c > hot_over[r], spread64(ONE), ZERO))
         if row >= 0:
-            for i in range(np.uint64(air.shape[1])):
-                watched[np.uint64(row), r, i] = air[r, i]
+            store(watched, (np.uint64(row) * rooms + r) * N, air_c)

@@ -6,6 +6,8 @@ import numpy as np
 
 LANES = 64
 """Layouts, or draws of one house, side by side."""
+PIECE_H = 16
+"""Hours whose limits, and what was given, change between hours in a row and lanes in a row."""
 CHUNK_H = 96
 """Hours that are stepped before they are measured: whole days, and a multiple of the vector length."""
 GRID = 41

@@ -8,24 +8,23 @@ import numba
 import numpy as np
 
 from compare.physics.many.heard import high_nights, high_place, spans_of
-from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, U6, ZERO, N, T
+from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, ZERO, N, T, V
 from compare.physics.many.part import stamp
 from compare.physics.many.rooms import (
-    fill_box,
-    give,
+    hour,
+    keep_given,
+    limit_rows,
     masses,
-    mixed,
+    mixing,
     reached_by,
-    sense,
-    settle,
-    times,
-    times_own,
+    rows_of,
     watch_rooms,
 )
-from compare.physics.many.rows import FIRST, OWN_ROWS, UNIT_ROWS
+from compare.physics.many.rows import HEARD_ROWS, MACHINE_ROWS, OWN_ROWS, UNIT_ROWS
 from compare.physics.many.sizes import BINS, GROUP_SUMS
 from compare.physics.many.tables import machine_rows, supply_rows
-from compare.physics.many.units import add_up, indoor, outdoor
+from compare.physics.many.units import add_up, hang, listen, outdoor
+from compare.physics.many.vector import load64, store
 
 
 @numba.njit(nogil=True, fastmath=True, error_model="numpy", forceinline=True)
@@ -36,16 +35,16 @@ def _year(  # type: ignore[no-untyped-def]
     """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
 
     Rooms R are padded to an even number, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
-    first A are indoor units; G outdoor units; P kinds of supply; O kinds of outdoor unit with their indoor fans.
+    first A are indoor units; G outdoor units; V kinds of supply; O kinds of outdoor unit with their indoor fans.
 
     lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),
-    source (P, H, R), part (P, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
+    source (V, H, R), part (V, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
     lane uses (Z, R + 1) behind their number, which one that none uses makes even, supplies that mix. limits_of: kind of
     supply (Z, 64), row of set points (Z, 65; the last says whether all lanes share it).
     units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factor of the
     least output (64,), number of units (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of
     least output, cap of the starts; number of outdoor units (64,); row and fans (low, high) of each kind (O,), (O, 2).
-    profiles: numbers (P, 14), kinds (P, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
+    profiles: numbers (V, 14), kinds (V, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
     tables: indoor units (U, 4, H) least and most, heating and cooling; outdoor units (V, 2, 6, H) least, middle, most
     and their power, heating and cooling; limits (S, 2, H). set_points (H, 2, S). clock_sets, ears, watch, out: see
     `compare.search.lanes`.
@@ -58,7 +57,8 @@ def _year(  # type: ignore[no-untyped-def]
     outdoor_c, sun, cold = weather
     masks, starts = clock_sets
     zone_of, gain_of, first_of, set_of, ears_of, out_rows, energy, kept = ears
-    sound = (first_of, set_of, ears_of, energy)
+    sound = (zone_of, gain_of, first_of, set_of, ears_of, energy)
+    lead, unit_count = units[1], units[5]
     watch_row, use, cold_under, hot_over, quantile, loud_quantiles = watch
     days = index_hours // DAY
     counts, watched, zone_sums, group_sums, loud, high = out
@@ -68,27 +68,29 @@ def _year(  # type: ignore[no-untyped-def]
     own = inverse.shape[3] > 1
     f4 = np.float32
 
-    pull = np.zeros((np.uint64(inverse.shape[0]), z_count, z_count, N), f4)
-    inv_own = np.zeros((np.uint64(inverse.shape[0]), z_count, N), f4)
-    reach = np.zeros((np.uint64(inverse.shape[0]), z_count, r_count, N), f4)
+    m_count = np.uint64(inverse.shape[0])
+    pull, inv_own = np.zeros((m_count, z_count, z_count, N), f4), np.zeros((m_count, z_count, N), f4)
+    reach, mix_sum = np.zeros((m_count, r_count, z_count, N), f4), np.zeros((z_count, N), f4)
     reached_by(inverse, share, sensor, reach, pull, inv_own)
-    mix_sum = np.zeros((z_count, N), f4)
-    for z in range(z_count):
-        for i in range(N):
-            for r in range(r_count):
-                mix_sum[z, i] += mix[z, r, i]
-            mix_sum[z, i] = ONE / mix_sum[z, i] if mix_sum[z, i] > ZERO else ZERO
-    air, mass = np.full((r_count, N), f4(20.0), f4), np.full((U2, r_count, N), f4(20.0), f4)
-    rhs, supply = np.zeros((r_count, N), f4), np.zeros((z_count, N), f4)
-    sensed, passing = np.zeros((z_count, N), f4), np.zeros(U2 * N, f4)
-    pairs, box = np.zeros((T, p_count), np.uint64), np.zeros((z_count, N), np.uint64)
-    limits, bounds, on_off = pairs.view(f4), box.view(f4), np.zeros((U2, z_count, N), f4)
-    unit, machine = np.zeros(p_count * UNIT_ROWS * T, f4), np.zeros(o_count * U2 * U6 * T, f4)
-    given, first_hour = np.zeros(z_count * N * T, f4), np.zeros((z_count, N), np.uint32)
-    for z in range(z_count):
-        for i in range(N):
-            first_hour[z, i] = (z * N + i) * T
-    w, slot = np.zeros(FIRST + z_count * OWN_ROWS, f4), np.zeros(U2 * T, np.int32)
+    mixing(mix, mix_sum)
+    air, mass = np.full(r_count * N, f4(20.0), f4), np.full(U2 * r_count * N, f4(20.0), f4)
+    rhs, supply, sensed = np.zeros(r_count * N, f4), np.zeros(z_count * N, f4), np.zeros(z_count * N, f4)
+    tops, lows, piece = np.zeros(z_count * V * N, f4), np.zeros(z_count * V * N, f4), np.zeros(z_count * V * N, f4)
+    on, off = np.zeros(z_count * N, f4), np.zeros(z_count * N, f4)
+    flat_house = (inverse.reshape(inverse.size), ca_dt, c_e, e, source, part.reshape(part.size), own)
+    flat_slots = (sensor.copy().reshape(sensor.size), mix.copy().reshape(mix.size), used, mixers)
+    laid = (pull.reshape(pull.size), inv_own.reshape(inv_own.size), reach.reshape(reach.size), mix_sum.reshape(mix_sum.size))
+    state, counts_at, watched_at = (air, mass, rhs, supply, sensed), counts.reshape(counts.size), watched.reshape(watched.size)
+    profile_rows, piece_rows = np.zeros(z_count * N, np.uint32), np.zeros(V, np.uint32)
+    rows_of(profile, profile_rows, piece_rows)
+    unit, machine = np.zeros(p_count * UNIT_ROWS, f4), np.zeros(o_count * U2 * MACHINE_ROWS, f4)
+    given = np.zeros(z_count * N * T, f4)
+    a_count = np.uint64(lead.shape[0])
+    members, firsts = np.zeros((N, a_count), np.uint32), np.zeros((N, np.uint64(group_sums.shape[0]) + U1), np.uint32)
+    hang(lead, unit_count, group_count, members, firsts)
+    hung, unit_of = (members, firsts), (units[0], units[2], units[3], units[4])
+    w, noise = np.zeros(a_count * OWN_ROWS, f4), np.zeros((a_count + U2) * HEARD_ROWS, f4)
+    slot, bins = np.zeros((a_count + U2) * T, np.int32), np.zeros(a_count * T, np.int32)
     sums = np.zeros(np.uint64(GROUP_SUMS), f4)
     hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
     heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U1), f4), np.zeros(days, f4)
@@ -98,34 +100,30 @@ def _year(  # type: ignore[no-untyped-def]
     chunks = (index_hours + T - U1) // T
     warm_from = index_hours - np.uint64(warmup)
     before = chunks - warm_from // T if warmup > 0 else U0
-    masses(warm_from % index_hours, own, e, ca_dt, c_e, source, part, air, mass, rhs)
+    masses(warm_from % index_hours, own, e, ca_dt, c_e, source, flat_house[5], air, mass, rhs)
     for count in range(before + chunks):
         kept_now = count >= before
         c = count - before if kept_now else chunks - before + count
         t0 = c * T
         hours = index_hours - t0 if index_hours - t0 < T else T
         first = warm_from - t0 if count == U0 and before > U0 else U0
-        supply_rows(t0, (outdoor_c, sun), tables, profiles, unit, limits)
-        for tt in range(first, hours):
-            t = t0 + tt
-            fill_box(tt, t, pairs, profile, set_points, held, box, on_off)
-            now = np.uint64(index[t])
-            mixed(mix, mix_sum, mixers, used, air, supply, rhs, passing)
-            if own:
-                times_own(inverse, now, rhs, air)
-            else:
-                times(inverse, now, rhs, air)
-            sense(sensor, used, air, sensed)
-            sweeps = settle(now, pull, inv_own, bounds, on_off, supply, sensed, passing, tolerance_w)
-            give(now, reach, supply, air)
-            then = t + U1 if t + U1 < index_hours else U0
-            masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
-            most = sweeps if sweeps > most else most
+        supply_rows(t0, (outdoor_c, sun), tables, profiles, unit)
+        for p in range(first // V * V, hours, V):
+            limit_rows(unit, profile_rows, p, tops, lows)
+            for tt in range(first - p if first > p else U0, hours - p if hours - p < V else V):
+                t = t0 + p + tt
+                then = t + U1 if t + U1 < index_hours else U0
+                sweeps = hour(
+                    t, then, tt, tolerance_w, flat_house, np.uint64(index[t]), flat_slots, (set_points, held), laid,
+                    (tops, lows, on, off), state,
+                )  # fmt: skip
+                most = sweeps if sweeps > most else most
+                if kept_now:
+                    watch_rooms(t % DAY, watch_row[t], use, cold_under, hot_over, air, counts_at, watched_at)
+                    for z in range(z_count):
+                        store(piece, (z * V + tt) * N, load64(supply, z * N))
             if kept_now:
-                watch_rooms(t % DAY, watch_row[t], use, cold_under, hot_over, air, counts, watched)
-                for z in range(z_count):
-                    for i in range(N):
-                        given[np.uint64(first_hour[z, i]) + tt] = supply[z, i]
+                keep_given(piece, piece_rows, p, z_count, given)
         if not kept_now:
             continue
         for z in range(z_count):
@@ -141,18 +139,15 @@ def _year(  # type: ignore[no-untyped-def]
         for i in range(np.uint64(lanes)):
             add_up(given, i, zone_sums)
             for g in range(np.uint64(group_count[i])):
-                ran = outdoor(
-                    given, i, g, t0, w, slot, unit, machine, cold, units, (place, start_k, cap), kept, spans,
-                    span_count, sound, out_rows, heard, sums,
+                both = outdoor(
+                    given, i, g, t0, w, noise, slot, bins, unit, machine, cold, hung, unit_of, (place, start_k, cap),
+                    kept, sums,
                 )  # fmt: skip
-                if not ran:
-                    group_sums[g, U1, i] += hours
-                    group_sums[g, U2, i] += cold_hours
-                    continue
                 sums[U1], sums[U2] = f4(hours) - sums[U1], cold_hours - sums[U2]
                 for c in range(np.uint64(GROUP_SUMS)):  # type: ignore[assignment]
                     group_sums[g, c, i] += sums[c]
-                indoor(i, g, w, slot, units, spans, span_count, zone_of, gain_of, sound, heard, hist)
+                if both:
+                    listen(i, g, both, noise, slot, bins, hung, spans, span_count, sound, out_rows, heard, hist)
     high_place(hist, quantile, np.uint64(lanes), high)
     high_nights(heard, loud_quantiles, np.uint64(lanes), largest, loud)
     return most
