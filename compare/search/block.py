@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 import numpy.typing as npt
@@ -121,7 +122,7 @@ class Block:
         lists = np.zeros((used.shape[0], used.shape[1] + 1), dtype=np.uint32)
         for z in range(used.shape[0]):
             places = np.concatenate([np.flatnonzero(used[z]), np.flatnonzero(~used[z])])
-            lists[z, 0], lists[z, 1:] = used[z].sum() + used[z].sum() % 2, places
+            lists[z, 0], lists[z, 1:] = used[z].sum(), places
         mixers = np.flatnonzero((mix > 0.0).any(axis=(1, 2))).astype(np.uint32)
         held = stacked.held[self.ids]
         held = np.column_stack([held, (held == held[:, :1]).all(axis=1)]).astype(np.uint32)
@@ -138,26 +139,25 @@ class Block:
             _filled([row.weights for row in self.rows], 0.0).astype(np.float32),
             stacked.runs_on[ids],
             stacked.quiet_fan_w[ids],
-            shake.least,
             np.array([len(row.units) for row in self.rows], dtype=np.uint32),
         )
-        start, row, low, high = (
-            _filled([[getattr(machine, name) for machine in row.machines] for row in self.rows], 0.0)
-            for name in ("start_per_h_w", "row", "fan_low_w", "fan_high_w")
-        )
-        found, place = np.unique(np.stack([row, low, high], axis=-1).reshape(-1, 3), axis=0, return_inverse=True)
+        machines = [row.machines for row in self.rows]
+        known = {machine: place for place, machine in enumerate(dict.fromkeys(chain.from_iterable(machines)))}
+        own = np.array([(m.row, m.fan_low_w, m.fan_high_w, m.start_per_h_w) for m in known]).reshape(-1, 4)
+        which = _filled([[known[machine] for machine in row] for row in machines], 0).astype(np.int64)
+        found, place = _machine_kinds(own[:, :3], which, shake.least)
         return units, (
-            _shaped(place, row.shape),
-            (start / shake.differential).astype(np.float32),
+            place,
+            (own[which, 3] / shake.differential).astype(np.float32),
             np.float32(STARTS_CAP_H),
-            np.array([len(row.machines) for row in self.rows], dtype=np.uint32),
+            np.array([len(row) for row in machines], dtype=np.uint32),
             found[:, 0].astype(np.uint32),
             np.ascontiguousarray(found[:, 1:], dtype=np.float32),
         )
 
-    def profiles(self, stacked: Stacked, loss: LaneArray) -> Profiles:
-        """Supplies that differ in anything: kind, part of a shared outdoor unit, factor of the duct loss."""
-        if not any(row.shared for row in self.rows) and (loss == 1.0).all():
+    def profiles(self, stacked: Stacked, shake: Shake) -> Profiles:
+        """Supplies that differ in anything: kind, part of a shared outdoor unit, factors of duct loss and least output."""
+        if not any(row.shared for row in self.rows) and (shake.loss == 1.0).all() and (shake.least == 1.0).all():
             ids, row = np.unique(self.ids, return_inverse=True)
             return Profiles(stacked.numbers[ids], stacked.kinds[ids], _shaped(row, self.ids.shape))
         whole, heat, cool = (
@@ -168,26 +168,39 @@ class Block:
                 ([[part for _, part in row.parts] for row in self.rows], np.inf),
             )
         )
-        keys = np.stack([self.ids, whole, heat, cool, np.broadcast_to(loss, self.ids.shape)], axis=-1)
-        found, row = np.unique(keys.reshape(-1, 5), axis=0, return_inverse=True)
+        factors = (np.broadcast_to(factor, self.ids.shape) for factor in (shake.loss, shake.least))
+        keys = np.stack([self.ids, whole, heat, cool, *factors], axis=-1)
+        found, row = np.unique(keys.reshape(-1, 6), axis=0, return_inverse=True)
         ids = found[:, 0].astype(np.int64)
         numbers, kinds = stacked.numbers[ids].copy(), stacked.kinds[ids].copy()
-        numbers[:, 11:14] = found[:, 2:5]
+        numbers[:, 11:15] = found[:, 2:6]
         shares = np.isfinite(found[:, 2])
         kinds[shares, 0], kinds[shares, 2] = SHARED, found[shares, 1]
         return Profiles(numbers, kinds, _shaped(row, self.ids.shape))
 
     def outdoor_rows(self) -> RowArray:
         """(G, 64, 2) sound curves of the outdoor units."""
-        parts = [_filled([[both[k] for both in row.outdoor_rows] for row in self.rows], 0) for k in (0, 1)]
-        return np.ascontiguousarray(np.stack(parts, axis=-1)).astype(np.uint32)
+        rows = [row.outdoor_rows for row in self.rows]
+        known = {both: place for place, both in enumerate(dict.fromkeys(chain.from_iterable(rows)))}
+        which = _filled([[known[both] for both in row] for row in rows], 0).astype(np.int64)
+        return np.array(list(known), dtype=np.uint32).reshape(-1, 2)[which]
 
 
 def padded_house(houses: Houses) -> tuple[LaneArray, ...]:
     """Arrays of a house, its rooms up to a multiple of `ROWS_AT_ONCE`."""
     more = -houses.inverse.shape[1] % ROWS_AT_ONCE
-    inverse = np.pad(houses.inverse, ((0, 0), (0, more), (0, more), (0, 0)))
+    inverse = np.pad(houses.inverse, ((0, 0), (0, more), (0, more), (0, 0))) if more else houses.inverse
     return np.ascontiguousarray(inverse), *houses.step, houses.source, houses.part
+
+
+def _machine_kinds(own: FloatArray, which: npt.NDArray[np.int64], least: LaneArray) -> tuple[FloatArray, RowArray]:
+    """Distinct outdoor units (O, 4): row, fans, factor of the least output; which of them each is, (G, 64)."""
+    if (least == 1.0).all():
+        found, place = np.unique(own, axis=0, return_inverse=True)
+        return np.column_stack([found, np.ones(len(found))]), _shaped(place[which], which.shape)
+    keys = np.concatenate([own[which], np.broadcast_to(least[:, None], (*which.shape, 1))], axis=2)
+    found, place = np.unique(keys.reshape(-1, 4), axis=0, return_inverse=True)
+    return found, _shaped(place, which.shape)
 
 
 def _shaped(row: npt.NDArray[np.integer], shape: tuple[int, ...]) -> RowArray:
@@ -196,15 +209,17 @@ def _shaped(row: npt.NDArray[np.integer], shape: tuple[int, ...]) -> RowArray:
 
 def _by_room(table: npt.NDArray[np.floating]) -> LaneArray:
     """(Z, 64, R) as (Z, padded R, 64)."""
-    padded = np.pad(table, ((0, 0), (0, 0), (0, -table.shape[2] % ROWS_AT_ONCE)))
-    return np.ascontiguousarray(padded.transpose(0, 2, 1), dtype=np.float32)
+    lanes_last = table.transpose(0, 2, 1)
+    more = -table.shape[2] % ROWS_AT_ONCE
+    padded = np.pad(lanes_last, ((0, 0), (0, more), (0, 0))) if more else lanes_last
+    return np.ascontiguousarray(padded, dtype=np.float32)
 
 
 def _filled(values: Sequence[Sequence[float]], blank: float) -> FloatArray:
     """Rows of uneven length as columns, (longest, 64)."""
-    counts = np.array([len(own) for own in values])
+    counts = np.fromiter(map(len, values), dtype=np.int64, count=len(values))
     table = np.full((int(counts.max(initial=0)), counts.size), blank)
     lane = np.repeat(np.arange(counts.size), counts)
     place = np.arange(lane.size) - np.repeat(np.cumsum(counts) - counts, counts)
-    table[place, lane] = np.fromiter((x for own in values for x in own), dtype=np.float64, count=lane.size)
+    table[place, lane] = np.fromiter(chain.from_iterable(values), dtype=np.float64, count=lane.size)
     return table

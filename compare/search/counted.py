@@ -21,10 +21,10 @@ class Counted:
 
     counts: LaneArray
     """(R, 2, N) hours of use under and over."""
-    watched_c: LaneArray
-    """(W, R, N)"""
-    zone_w_h: FloatArray
-    """(Z, 2, N) heat and cold of every supply; indoor units stand first, further supplies from `units` on."""
+    air_c: FloatArray
+    """(3, R, N) rooms on the coldest mornings, at the early hour, and in the coldest nights; see `Watch.read`."""
+    rest_w_h: FloatArray
+    """(S, 2, N) heat and cold of every supply that is no indoor unit."""
     group_sums: FloatArray
     """(G, 10, N)"""
     loud: LaneArray
@@ -34,17 +34,12 @@ class Counted:
     units: int
     """Indoor units that the block has room for."""
 
-    @property
-    def arrays(self) -> tuple[npt.NDArray[np.generic], ...]:
-        """All arrays in the order in which the kernel takes them."""
-        return self.counts, self.watched_c, self.zone_w_h, self.group_sums, self.loud, self.high_place
-
     def first(self, lanes: int) -> Counted:
         """The first lanes alone."""
         return Counted(
             self.counts[..., :lanes],
-            self.watched_c[..., :lanes],
-            self.zone_w_h[..., :lanes],
+            self.air_c[..., :lanes],
+            self.rest_w_h[..., :lanes],
             self.group_sums[..., :lanes],
             self.loud[:lanes],
             self.high_place[:lanes],
@@ -55,16 +50,12 @@ class Counted:
 def joined(blocks: Sequence[Counted], order: IntArray) -> Counted:
     """All lanes of some blocks, taken in an order."""
     units = max(block.units for block in blocks)
-    rests = max(block.zone_w_h.shape[0] - block.units for block in blocks)
+    rests = max(block.rest_w_h.shape[0] for block in blocks)
     groups = max(block.group_sums.shape[0] for block in blocks)
-    zones = [
-        np.concatenate([_longer(b.zone_w_h[: b.units], 0, units), _longer(b.zone_w_h[b.units :], 0, rests)])
-        for b in blocks
-    ]
     return Counted(
         np.concatenate([b.counts for b in blocks], axis=-1)[..., order],
-        np.concatenate([b.watched_c for b in blocks], axis=-1)[..., order],
-        np.concatenate(zones, axis=-1)[..., order],
+        np.concatenate([b.air_c for b in blocks], axis=-1)[..., order],
+        np.concatenate([_longer(b.rest_w_h, 0, rests) for b in blocks], axis=-1)[..., order],
         np.concatenate([_longer(b.group_sums, 0, groups) for b in blocks], axis=-1)[..., order],
         np.concatenate([b.loud for b in blocks])[order],
         np.concatenate([_longer(b.high_place, 2, units) for b in blocks])[order],
@@ -74,6 +65,8 @@ def joined(blocks: Sequence[Counted], order: IntArray) -> Counted:
 
 def _longer(values: npt.NDArray[Kind], axis: int, count: int) -> npt.NDArray[Kind]:
     """Zeros after the last entry of an axis, up to so many."""
+    if values.shape[axis] == count:
+        return values
     more = [(0, 0)] * values.ndim
     more[axis] = (0, count - values.shape[axis])
     return np.pad(values, more)

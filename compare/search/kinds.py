@@ -3,7 +3,7 @@
 The numbers of a kind, in order: most heat and most cold where both are constant (0, 1); difference of its real fan's
 power to the rated one at low and high speed (2, 3); share of its heat that reaches the rooms, as a line over outdoor
 temperature (4, 5), and of its cold over outdoor temperature and sun (6, 7, 8); flow at quiet and high speed (9, 10);
-part of a shared outdoor unit's heat and cold (11, 12); factor of the duct loss (13).
+part of a shared outdoor unit's heat and cold (11, 12); factors of the duct loss and of the least output (13, 14).
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class Kind:
     """One kind of supply. R rooms."""
 
     numbers: FloatArray
-    """(14,)"""
+    """(15,)"""
     kinds: tuple[int, int, int]
     """What limits it, row of the unit's (or the series') table, row of the outdoor unit's."""
     share: FloatArray
@@ -70,6 +70,8 @@ class Stacked:
     runs_on: LaneArray
     quiet_fan_w: LaneArray
     ducted: npt.NDArray[np.bool_]
+    rooms: tuple[tuple[int, ...], ...]
+    """Those that each kind serves."""
     first: RowArray
     listener: RowArray
     curve: RowArray
@@ -178,6 +180,7 @@ def _stack(
         runs_on=np.array([kind.runs_on for kind in kinds], dtype=np.float32),
         quiet_fan_w=np.array([kind.quiet_fan_w for kind in kinds], dtype=np.float32),
         ducted=np.array([kind.ducted for kind in kinds], dtype=np.bool_),
+        rooms=tuple(tuple(np.flatnonzero(kind.share).tolist()) for kind in kinds),
         first=np.cumsum([0, *(len(kind.heard) for kind in kinds)]).astype(np.uint32),
         listener=np.array([item.listener for item in heard] or [0], dtype=np.uint32),
         curve=np.array([item.curve for item in heard] or [0], dtype=np.uint32),

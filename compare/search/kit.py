@@ -17,12 +17,13 @@ from compare.scoring.season import Season
 from compare.search.block import Houses, Shake
 from compare.search.counted import Counted
 from compare.search.kinds import Kinds
-from compare.search.lanes import Runner, Tables, watch_of
+from compare.search.lanes import Runner, Tables
 from compare.search.listeners import EarTables, listeners_of
 from compare.search.machines import MachineTables
 from compare.search.points import RoomFacts
 from compare.search.strip import Strip, Stripper
 from compare.search.tally import Counts, Tally, energy_of, tally_of
+from compare.search.watch import watch_of
 from compare.years.case import HouseCase
 from compare.years.energy import HouseNeed, OldHeat
 from compare.years.gather import people_fracs
@@ -142,7 +143,5 @@ class Kit:
     def _cold(self, strips: Sequence[Strip], got: Counted) -> list[tuple[Supply, ...]]:
         """For each lane the heaters of bedrooms that are cold in the morning."""
         rooms = self.base.case.plan.rooms
-        rows = self.watch.mornings[:, int(self.book.numbers.morning_h)]
-        morning_c = got.watched_c[rows].mean(axis=0, dtype=np.float64)
-        cold = morning_c < np.array([room.target_c for room in rooms])[:, None]
+        cold = got.air_c[1] < np.array([room.target_c for room in rooms])[:, None]
         return [tuple(heater for room, heater in strip.top_up if cold[room, lane]) for lane, strip in enumerate(strips)]

@@ -20,15 +20,14 @@ from compare.scoring.season import Season, first_hour
 from compare.search.block import Block, Houses, Shake, padded_house
 from compare.search.counted import Counted, joined
 from compare.search.kinds import Kinds, Stacked
-from compare.search.listeners import Listener, hour_sets, night_hours
+from compare.search.listeners import night_hours
 from compare.search.sound import Sound, sound_of
 from compare.search.strip import Lane
-from compare.years.case import HouseCase
+from compare.search.watch import Watch
 
-__all__ = ["Counted", "Houses", "Runner", "Shake", "Tables", "Watch", "watch_of"]
+__all__ = ["Counted", "Houses", "Runner", "Shake", "Tables"]
 
 LaneArray = npt.NDArray[np.float32]
-IntArray = npt.NDArray[np.int64]
 RowArray = npt.NDArray[np.uint32]
 
 DRAUGHT_QUANTILE = 0.95
@@ -37,56 +36,6 @@ WORTH_A_THREAD = 16
 """Fewer lanes are not worth a block of their own."""
 TOLERANCE_W = 2.0
 """Largest change of any supply that one more sweep of the thermostats would make."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Watch:
-    """What is counted and when, for one house."""
-
-    listeners: tuple[Listener, ...]
-    sets: tuple[frozenset[int], ...]
-    """Distinct hours of the listeners."""
-    row: npt.NDArray[np.int32]
-    """(H,) row of the watched hour, -1 where none."""
-    hours: IntArray
-    """Watched hours."""
-    use: npt.NDArray[np.uint8]
-    """(R, 24)"""
-    cold_under_c: LaneArray
-    hot_over_c: LaneArray
-    coldest: dict[int, IntArray]
-    """For each bedroom the rows of its coldest night hours."""
-    mornings: IntArray
-    """(days, 24) rows of the coldest days."""
-
-
-def watch_of(case: HouseCase, season: Season, numbers: Judgements, listeners: tuple[Listener, ...]) -> Watch:
-    """What is counted in this house."""
-    from compare.house.plan import Use
-    from compare.scoring.season import bed_hours
-
-    rooms = case.plan.rooms
-    hours = season.outdoor_c.shape[0]
-    mornings = season.cold_days[:, None] * 24 + np.arange(24)[None, :]
-    nights = {
-        i: season.coldest(bed_hours(room, numbers), numbers.coldest_night_frac)
-        for i, room in enumerate(rooms)
-        if room.use is Use.BEDROOM
-    }
-    wanted = np.unique(np.concatenate([mornings.ravel(), *nights.values()]))
-    row = np.full(hours, -1, dtype=np.int32)
-    row[wanted] = np.arange(wanted.size)
-    return Watch(
-        listeners=listeners,
-        sets=hour_sets(listeners),
-        row=row,
-        hours=wanted,
-        use=np.array([[h in room.use_hours for h in range(24)] for room in rooms], dtype=np.uint8),
-        cold_under_c=np.array([room.target_c - numbers.cold_margin_k for room in rooms], dtype=np.float32),
-        hot_over_c=np.full(len(rooms), case.house.comfort.cooling_c + numbers.hot_margin_k, dtype=np.float32),
-        coldest={room: np.asarray(row[where], dtype=np.int64) for room, where in nights.items()},
-        mornings=np.asarray(row[mornings], dtype=np.int64),
-    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,7 +74,8 @@ class Runner:
     ) -> Counted:
         """Any number of lanes on one house, sorted into blocks of alike; the result is in the order of the rows."""
         more = further or [()] * len(rows)
-        order = sorted(range(len(rows)), key=lambda k: _alike(rows[k], more[k]))
+        rooms = self.kinds.stacked.rooms
+        order = sorted(range(len(rows)), key=lambda k: _alike(rows[k], more[k], rooms))
         blocks = _blocks(rows, order, threads)
 
         def run(block: Sequence[int]) -> Counted:
@@ -163,7 +113,7 @@ class Runner:
         block = Block.of(self.kinds, rows, further or [()] * len(rows))
         factors = shake or Shake.none(LANES)
         stacked = self.kinds.stacked
-        profiles = block.profiles(stacked, factors.loss)
+        profiles = block.profiles(stacked, factors)
         out = self._blank(block, houses.inverse.shape[1])
         tables, watch = self.tables, self.watch
         run_lanes(
@@ -179,11 +129,12 @@ class Runner:
             (_clock_mask([*watch.sets, night_hours(self.numbers)]), self._starts()),
             self._ears(block, stacked, factors),
             (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE), self._loud()),
-            out.arrays,
+            out,
             np.float32(TOLERANCE_W),
             min(WARMUP_H, houses.index.shape[0]),
         )
-        return out.first(len(rows))
+        counts, watched, rests, groups, loud, high = out
+        return Counted(counts, self.watch.read(watched), rests, groups, loud, high, block.units).first(len(rows))
 
     def _starts(self) -> RowArray:
         sets = [*self.watch.sets, night_hours(self.numbers)]
@@ -211,22 +162,23 @@ class Runner:
             self._sounds[stacked] = found
         return found
 
-    def _blank(self, block: Block, rooms: int) -> Counted:
-        watch = self.watch
-        return Counted(
-            np.zeros((rooms, 2, LANES), dtype=np.float32),
-            np.zeros((watch.hours.size, rooms, LANES), dtype=np.float32),
-            np.zeros((block.ids.shape[0], 2, LANES)),
+    def _blank(self, block: Block, rooms: int) -> tuple[npt.NDArray[np.generic], ...]:
+        """What the kernel counts into."""
+        watch, single = self.watch, np.float32
+        return (
+            np.zeros((rooms, 2, LANES), dtype=single),
+            np.zeros((watch.hours.size, rooms, LANES), dtype=single),
+            np.zeros((block.ids.shape[0] - block.units, 2, LANES)),
             np.zeros((block.groups, GROUP_SUMS, LANES)),
-            np.zeros((LANES, len(watch.listeners) + 1), dtype=np.float32),
-            np.zeros((LANES, len(watch.sets), block.units, 2), dtype=np.float32),
-            block.units,
+            np.zeros((LANES, len(watch.listeners) + 1), dtype=single),
+            np.zeros((LANES, len(watch.sets), block.units, 2), dtype=single),
         )
 
 
-def _alike(row: Lane, more: Sequence[Supply]) -> tuple[object, ...]:
-    """Lanes that come near each other in this order share their number of units, and mostly their rows."""
-    return row.shared, len(row.units), len(row.rests) + len(more), row.units
+def _alike(row: Lane, more: Sequence[Supply], rooms: Sequence[tuple[int, ...]]) -> tuple[object, ...]:
+    """Lanes that come near each other in this order share their number of units, mostly their rooms, then their rows."""
+    units = row.units
+    return row.shared, len(units), len(row.rests) + len(more), [rooms[unit] for unit in units], units
 
 
 def _blocks(rows: Sequence[Lane], order: Sequence[int], threads: int) -> list[list[int]]:

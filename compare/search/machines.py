@@ -103,7 +103,7 @@ class MachineTables:
         numbers = np.zeros(PROFILE)
         numbers[2:4] = low, high
         numbers[4:9] = _always(zone) if zone.ducts is None else reach_line(zone.ducts.loss)
-        numbers[9:] = flow.quiet, flow.high, np.inf, np.inf, 1.0
+        numbers[9:] = flow.quiet, flow.high, np.inf, np.inf, 1.0, 1.0
         quiet = (head.real_fan or rated_fan(head.pair.indoor)).quiet_w if head.fan_in_pauses else 0.0
         return Kind(
             numbers=numbers,

@@ -55,7 +55,7 @@ def shaken_need(kit: Kit, runner: Runner, parts: HouseParts, draws: Draws, open_
     for first in range(0, draws.count, LANES):
         factor = _some(draws.factor, first)
         houses = shaken_houses(kit.base.case, parts, links, factor)
-        sums = runner.run(houses, [ideal] * LANES).zone_w_h.sum(axis=0) / 1000.0
+        sums = runner.run(houses, [ideal] * LANES).rest_w_h.sum(axis=0) / 1000.0
         heat.append(sums[0])
         cool.append(sums[1])
     return ShakenNeed(np.concatenate(heat), np.concatenate(cool))

@@ -28,6 +28,8 @@ IntArray = npt.NDArray[np.int64]
 
 SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
 PLACE = {source: place for place, source in enumerate(Source)}
+NO_PART = (np.inf, np.inf)
+"""Of a shared outdoor unit's heat and cold, for an indoor unit on one of its own."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -130,7 +132,8 @@ class Stripper:
         covers = {zone: cover for group in option.outdoor.groups
                   for zone, cover in zip(group.zones, group.covers, strict=True)}  # fmt: skip
         for room, zone in rooms.zone_of.items():
-            heat[room], cool[room] = covers[zone].heat_frac, covers[zone].cool_frac
+            cover = covers[zone]
+            heat[room], cool[room] = cover.heat_frac, cover.cool_frac
         return Strip(
             option=option,
             lane=self._lane(option),
@@ -152,21 +155,25 @@ class Stripper:
     def _lane(self, option: Option) -> Lane:
         zones = lane_zones(option)
         groups = lane_groups(option, zones)
-        machines = tuple(self.machines.machine(option, group) for group in groups)
-        place = {zone: (g, k) for g, group in enumerate(groups) for k, zone in enumerate(group.zones)}
-        lead = tuple(place[zone][0] for zone in zones)
+        own, hung = option.zones, {}
+        machines, outdoor_rows, shared = [], [], False
+        for g, group in enumerate(groups):
+            machine, alone = self.machines.machine(option, group), not group.shared
+            machines.append(machine)
+            outdoor_rows.append(self.ears.outdoors(option, group))
+            shared = shared or not alone
+            for zone, weight in zip(group.zones, machine.weights, strict=True):
+                hung[zone] = g, weight, (NO_PART if alone else option.load_share(group, zone))
+        lead, weights, parts = zip(*(hung[zone] for zone in zones), strict=True) if zones else ((), (), ())
         return Lane(
-            units=tuple(self._unit(option.zones[zone]) for zone in zones),
+            units=tuple(self._unit(own[zone]) for zone in zones),
             rests=tuple(self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR),
-            machines=machines,
+            machines=tuple(machines),
             lead=lead,
-            weights=tuple(machines[place[zone][0]].weights[place[zone][1]] for zone in zones),
-            parts=tuple(
-                option.load_share(groups[g], zone) if groups[g].shared else (np.inf, np.inf)
-                for g, zone in zip(lead, zones, strict=True)
-            ),
-            outdoor_rows=tuple(self.ears.outdoors(option, group) for group in groups),
-            shared=any(group.shared for group in groups),
+            weights=weights,
+            parts=parts,
+            outdoor_rows=tuple(outdoor_rows),
+            shared=shared,
         )
 
     def _unit(self, zone: ServedZone) -> int:

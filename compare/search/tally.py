@@ -12,13 +12,12 @@ from compare.air.tables import constant
 from compare.house.plan import RoomPlan
 from compare.scoring.evidence import Source
 from compare.scoring.judgements import Judgements
-from compare.scoring.room_measures import morning_hour
 from compare.scoring.season import Season
 from compare.search.counted import Counted
 from compare.search.kinds import Stacked
-from compare.search.lanes import Watch
 from compare.search.listeners import DRAUGHT_GRID, energy_dba, night_hours
 from compare.search.strip import Strip
+from compare.search.watch import Watch
 from compare.zones.sketch import Rest
 
 FloatArray = npt.NDArray[np.float64]
@@ -113,7 +112,7 @@ def energy_of(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatA
     sums = got.group_sums
     idle, crankcase, pan = (_machines(strips, name, sums.shape[0]) for name in ("rest_w", "crankcase_w", "pan_kwh"))
     rest = ((sums[:, 1] * idle + sums[:, 2] * crankcase) / 1000.0 + pan).sum(axis=0)
-    warm = got.zone_w_h[got.units :, 0] / 1000.0
+    warm = got.rest_w_h[:, 0] / 1000.0
     old = np.zeros_like(warm, dtype=np.bool_)
     for lane, strip in enumerate(strips):
         if Rest.OLD_HEAT in strip.rests:
@@ -140,26 +139,22 @@ def _no_source(rooms: Sequence[RoomPlan], source: IntArray, open_ever: BoolArray
 
 def _temperatures(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
     """Morning drop, cold and hot shares, coldest night; each (R, N)."""
-    watch, season, rooms = of.watch, of.season, of.rooms
-    watched = got.watched_c
-    drop, cold, hot, night = (np.full((len(rooms), watched.shape[2]), np.nan) for _ in range(4))
+    season, rooms = of.season, of.rooms
+    morning, _, night = got.air_c
+    drop, cold, hot = (np.full(morning.shape, np.nan) for _ in range(3))
     for index, room in enumerate(rooms):
         if room.use_hours:
-            at = watched[watch.mornings[:, morning_hour(room, of.numbers)], index]
-            drop[index] = np.maximum(0.0, room.target_c - at.mean(axis=0, dtype=np.float64))
+            drop[index] = np.maximum(0.0, room.target_c - morning[index])
             used = season.in_hours(room.use_hours)
             for row, out, base in ((0, cold, season.cool_enough), (1, hot, season.warm)):
                 against = int(np.count_nonzero(used & base)) or int(np.count_nonzero(used))
                 out[index] = np.minimum(1.0, got.counts[index, row] / against)
-        if index in watch.coldest:
-            share = 100.0 * of.numbers.coldest_night_percentile_frac
-            night[index] = np.percentile(watched[watch.coldest[index], index].astype(np.float64), share, axis=0)
     return drop, cold, hot, night
 
 
 def _levels(of: Counts, got: Counted) -> tuple[FloatArray, FloatArray]:
     """Level at the worst pillow and seat of each room, (R, N)."""
-    rooms, lanes = len(of.rooms), got.watched_c.shape[2]
+    rooms, lanes = len(of.rooms), got.air_c.shape[2]
     found = (np.full((rooms, lanes), np.nan), np.full((rooms, lanes), np.nan))
     background = 10.0 ** (constant("background_dba") / 10.0)
     for row, listener in enumerate(of.watch.listeners):

@@ -81,9 +81,7 @@ def test_ranch_fully_served_by_hand(scenarios: Path) -> None:
                     continue
                 ways = [()]
                 for block in blocks:
-                    reach = [
-                        k for k, s in enumerate(plan.unit_spaces) if not s.serves or set(block) <= set(s.serves)
-                    ]
+                    reach = [k for k, s in enumerate(plan.unit_spaces) if not s.serves or set(block) <= set(s.serves)]
                     ways = [(*way, k) for way in ways for k in reach]
                 expected += sum(all(way.count(k) == 1 or k in roomy for k in way) for way in ways)
     assert counts(layouts)[Layer.FULL.value] == expected

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, U4, ZERO, T
+from compare.physics.many.numbers import DAY, FOUR, ONE, U0, U1, U2, U3, U4, ZERO, T, V
 from compare.physics.many.part import part
 from compare.physics.many.rows import HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
 from compare.physics.many.sizes import BINS, GRID
-from compare.physics.many.vector import larger, pick, smaller, spread16, store, store_whole, whole
+from compare.physics.many.vector import larger, load16, pick, smaller, spread16, store, store_whole, whole
 
 SOUND_STEPS = np.uint64(GRID - 1)
 CLASSES = np.float32(BINS - 1)
 COLD_BINS, WARM_BINS, NO_BIN = np.float32(0), np.float32(BINS), np.float32(2 * BINS)
 """Where the classes of cooling and of heating begin, and where an hour at rest is counted."""
+TURNS = np.uint64(4)
+"""Hours in a row count in places of their own: a processor waits for a number that it has just written."""
 
 
 @part
@@ -24,9 +26,9 @@ def at_rest(noise, row, t):  # type: ignore[no-untyped-def]
 
 
 @part
-def unplaced(bins, row, t):  # type: ignore[no-untyped-def]
+def unplaced(bins, turns, row, t):  # type: ignore[no-untyped-def]
     """A unit stands nowhere in its range."""
-    store_whole(bins, row * T + t, spread16(NO_BIN))
+    store_whole(bins, row * T + t, load16(turns, U0) + NO_BIN * FOUR)
 
 
 @part
@@ -40,21 +42,30 @@ def stand(noise, slot, row, t, far, share):  # type: ignore[no-untyped-def]
 
 
 @part
-def place(asked, x, per_x, low, per_range, warm, noise, slot, bins, row, t):  # type: ignore[no-untyped-def]
+def place(asked, x, per_x, low, per_range, warm, noise, slot, bins, turns, row, t):  # type: ignore[no-untyped-def]
     """Where an indoor unit stands in its range while it runs, and for what share of the hour."""
     far = smaller(larger((asked * per_x - low) * per_range, ZERO), ONE)
     share = pick(asked > ZERO, x, ZERO)
     stand(noise, slot, row, t, far, share)
     b = whole(far * CLASSES + np.float32(0.9999)) + pick(warm, spread16(WARM_BINS), COLD_BINS)
-    store_whole(bins, row * T + t, pick(share > ZERO, b, NO_BIN))
+    store_whole(bins, row * T + t, pick(share > ZERO, b, NO_BIN) * FOUR + load16(turns, U0))
 
 
 @part
-def classes(bins, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
+def classes(bins, busy, spans, s, count, i, z, hist):  # type: ignore[no-untyped-def]
     """Classes of one unit in one set of hours."""
     for m in range(count):
+        if not busy & np.uint64(spans[s, m, U3]):
+            continue
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
             hist[i, s, z, np.uint64(np.uint32(bins[z * T + t]))] += np.uint16(1)
+
+
+@part
+def counted(hist, i, s, z, b):  # type: ignore[no-untyped-def]
+    """Hours of a class."""
+    n = b * TURNS
+    return np.float32(hist[i, s, z, n] + hist[i, s, z, n + U1] + hist[i, s, z, n + U2] + hist[i, s, z, n + U3])
 
 
 @part
@@ -66,25 +77,27 @@ def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
                 for m in range(U2):
                     base, total = m * np.uint64(BINS), ZERO
                     for b in range(np.uint64(BINS)):
-                        total += np.float32(hist[i, s, z, base + b])
+                        total += counted(hist, i, s, z, base + b)
                     if total <= ZERO:
                         high[i, s, z, m] = -ONE
                         continue
                     wanted, before, b = quantile * (total - ONE), ZERO, U0  # type: ignore[assignment]
-                    own = np.float32(hist[i, s, z, base])
+                    own = counted(hist, i, s, z, base)
                     while before + own <= wanted:
                         before += own
                         b += U1  # type: ignore[assignment]
-                        own = np.float32(hist[i, s, z, base + b])
+                        own = counted(hist, i, s, z, base + b)
                     inside = (wanted - before) / own
                     high[i, s, z, m] = (np.float32(b) - ONE + inside) / CLASSES if b > U0 else ZERO
 
 
 @part
-def hear(noise, slot, z, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
+def hear(noise, slot, z, busy, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
     """Sound energy of one unit at two listeners in the hours of one set, added to the nights that they belong to."""
     row = q * (SOUND_STEPS * U4)
     for m in range(count):
+        if not busy & np.uint64(spans[s, m, U3]):
+            continue
         a0, a1, b0, b1 = ZERO, ZERO, ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
             u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
@@ -101,10 +114,12 @@ def hear(noise, slot, z, spans, s, count, energy, q, ears, gain, i, heard):  # t
 
 
 @part
-def hear_outdoors(noise, slot, z, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
+def hear_outdoors(noise, slot, z, busy, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
     """The same for an outdoor unit, which has one listener."""
     row = q * (SOUND_STEPS * U4)
     for m in range(count):
+        if not busy & np.uint64(spans[s, m, U3]):
+            continue
         a, b = ZERO, ZERO
         for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
             u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
@@ -113,7 +128,7 @@ def hear_outdoors(noise, slot, z, spans, s, count, energy, q, e, i, heard):  # t
             n = row + np.uint64(np.uint32(slot[z * T + t]))
             a += u * energy[n]
             b += v * energy[n + U2]
-        heard[np.uint64(spans[s, m, U2]), i, e] += a + b
+        heard[np.uint64(spans[s, m, U2]), i, np.uint64(e)] += a + b
 
 
 @part
@@ -141,15 +156,16 @@ def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-unty
 
 @part
 def spans_of(masks, starts, s, hours, days, t0, spans):  # type: ignore[no-untyped-def]
-    """Runs of hours of the chunk that belong to a set: from, to, and the night or evening of each."""
+    """Runs of hours of the chunk that belong to a set: from, to, the night or evening of each, bits of its pieces."""
     count, start, last = U0, np.uint64(starts[s]), days
     for t in range(hours):
         night = ((t0 + t + days * DAY - start) // DAY) % days
         night = night if masks[s, t % DAY] else days
         if night not in (days, last):
-            spans[s, count, U0], spans[s, count, U2] = t, night
+            spans[s, count, U0], spans[s, count, U2], spans[s, count, U3] = t, night, U0
             count += U1
         if night != days:
             spans[s, count - U1, U1] = t + U1
+            spans[s, count - U1, U3] |= U1 << (t // V)
         last = night
     return count

@@ -57,5 +57,7 @@ def dry(i, load, low, per_low, members, n0, n1, units, kept, w):  # type: ignore
             store(w, own + ASKED, pick(wet, asked, load16(w, own + ASKED)))
             whole += pick(wet, asked, ZERO)
             slope -= asked * by * share * grows
-        load = load + (whole - load) / larger(slope, LEAST_SLOPE) if step < WET_STEPS else whole
+        if step == WET_STEPS or not any_of(below & (keep > ZERO)):
+            return whole
+        load += (whole - load) / larger(slope, LEAST_SLOPE)
     return load

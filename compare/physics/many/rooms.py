@@ -70,11 +70,14 @@ def times_own(inverse, m, x, y, rows):  # type: ignore[no-untyped-def]
 
 
 @part
-def masses(t, own, e, ca_dt, c_e, source, part, air, mass, rhs):  # type: ignore[no-untyped-def]
-    """Masses follow their rooms; then the right side of the next hour `t`."""
-    rooms = np.uint64(ca_dt.shape[0])
+def carry(t, own, e, ca_dt, c_e, source, part, air, mass, rhs, m, reach, supply, z_count):  # type: ignore[no-untyped-def]
+    """What the supplies add to the rooms; masses follow; then the right side of the hour `t` that comes next."""
+    rooms, padded = np.uint64(ca_dt.shape[0]), np.uint64(air.shape[0]) // N
     for r in range(rooms):
-        at, air_c = r * N, load64(air, r * N)
+        at, row, air_c = r * N, (m * padded + r) * z_count, load64(air, r * N)
+        for z in range(z_count):
+            air_c += load64(reach, (row + z) * N) * load64(supply, z * N)
+        store(air, at, air_c)
         first, second = load64(mass, at), load64(mass, rooms * N + at)
         first = air_c + (first - air_c) * e[r, U0]
         second = air_c + (second - air_c) * e[r, U1]
@@ -149,6 +152,18 @@ def keep_given(piece, starts, t, z_count, given):  # type: ignore[no-untyped-def
 
 
 @part
+def changed(set_points, fresh):  # type: ignore[no-untyped-def]
+    """Hours whose set points are not those of the hour before."""
+    hours = np.uint64(set_points.shape[0])
+    for t in range(hours):
+        before = t - U1 if t > U0 else hours - U1
+        for k in range(U2):
+            for s in range(np.uint64(set_points.shape[2])):
+                if set_points[t, k, s] != set_points[before, k, s]:
+                    fresh[t] = True
+
+
+@part
 def held_at(t, set_points, held, on, off):  # type: ignore[no-untyped-def]
     """Set points of the hour."""
     for z in range(np.uint64(held.shape[0])):
@@ -193,27 +208,14 @@ def settle(m, tt, pull, inv_own, tops, lows, on, off, supply, sensed, z_count, t
 
 
 @part
-def give(m, reach, supply, air, z_count):  # type: ignore[no-untyped-def]
-    """What the supplies add to the rooms."""
-    rooms = np.uint64(air.shape[0]) // N
-    for r in range(rooms):
-        row, air_c = (m * rooms + r) * z_count, load64(air, r * N)
-        for z in range(z_count):
-            air_c += load64(reach, (row + z) * N) * load64(supply, z * N)
-        store(air, r * N, air_c)
-
-
-@part
-def hour(t, then, tt, tolerance_w, house, now, slots, held_by, laid, limits, state):  # type: ignore[no-untyped-def]
+def hour(t, then, tt, tolerance_w, house, now, slots, laid, limits, state):  # type: ignore[no-untyped-def]
     """An hour of all rooms, and the right side of the hour that comes then; how many sweeps it needed."""
     inverse, ca_dt, c_e, e, source, part, own = house
     sensor, mix, used, mixers = slots
-    set_points, held = held_by
     pull, inv_own, reach, mix_sum = laid
     tops, lows, on, off = limits
     air, mass, rhs, supply, sensed = state
     z_count = np.uint64(used.shape[0])
-    held_at(t, set_points, held, on, off)
     mixed(mix, mix_sum, mixers, used, air, supply, rhs)
     if own:
         times_own(inverse, now, rhs, air, np.uint64(used.shape[1]) - U1)
@@ -221,8 +223,7 @@ def hour(t, then, tt, tolerance_w, house, now, slots, held_by, laid, limits, sta
         times(inverse, now, rhs, air, np.uint64(used.shape[1]) - U1)
     sense(sensor, used, air, sensed)
     sweeps = settle(now, tt, pull, inv_own, tops, lows, on, off, supply, sensed, z_count, tolerance_w)
-    give(now, reach, supply, air, z_count)
-    masses(then, own, e, ca_dt, c_e, source, part, air, mass, rhs)
+    carry(then, own, e, ca_dt, c_e, source, part, air, mass, rhs, now, reach, supply, z_count)
     return sweeps
 
 

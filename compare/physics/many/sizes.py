@@ -16,7 +16,7 @@ BINS = 65
 """Classes of the output range: the least output, and 64 above it."""
 GROUP_SUMS = 10
 """Per outdoor unit: power, idle, idle in cold, heat, cold, running, below, starts, heat and cold at the unit."""
-PROFILE = 14
+PROFILE = 15
 """Numbers of a supply: see `compare.search.kinds`."""
 FLAT, OWN, SHARED, SERIES = (np.uint32(k) for k in range(4))
 """Kinds of supply: constant limits, a unit, a unit on a shared outdoor unit, limits by the hour."""

@@ -54,6 +54,7 @@ from compare.physics.many.rows import (
     SLOPE_MIDDLE,
     UNIT_ROWS,
 )
+from compare.physics.many.sizes import GROUP_SUMS
 from compare.physics.many.vector import any_of, larger, load16, pick, smaller, spread16, store, total
 
 LEAST_W = np.float32(1.0)
@@ -77,16 +78,47 @@ def hang(lead, unit_count, group_count, members, firsts):  # type: ignore[no-unt
 
 
 @part
-def add_up(given, i, zone_sums):  # type: ignore[no-untyped-def]
-    """Heat and cold of every supply of a lane."""
-    for z in range(np.uint64(zone_sums.shape[0])):
-        q0, up, down = (z * N + i) * T, spread16(ZERO), spread16(ZERO)
+def add_up(given, i, a_count, rest_sums):  # type: ignore[no-untyped-def]
+    """Heat and cold of every supply of a lane that is no unit."""
+    for k in range(np.uint64(rest_sums.shape[0])):
+        q0, up, down = ((a_count + k) * N + i) * T, spread16(ZERO), spread16(ZERO)
         for t in range(U0, T, V):
             x = load16(given, q0 + t)
             up += larger(x, ZERO)
             down -= smaller(x, ZERO)
-        zone_sums[z, U0, i] += total(up)
-        zone_sums[z, U1, i] += total(down)
+        rest_sums[k, U0, i] += total(up)
+        rest_sums[k, U1, i] += total(down)
+
+
+@part
+def add_to(sums, at, more):  # type: ignore[no-untyped-def]
+    """Add to a sum, hour by hour of a piece."""
+    store(sums, at, load16(sums, at) + more)
+
+
+@part
+def empty(sums, lanes, group_count, group_sums):  # type: ignore[no-untyped-def]
+    """Sums of all outdoor units so far, added up in double precision; of their running, what they are less at rest."""
+    g_count = np.uint64(group_sums.shape[0])
+    for i in range(lanes):
+        for g in range(np.uint64(group_count[i])):
+            for k in range(np.uint64(GROUP_SUMS)):
+                at = ((i * g_count + g) * np.uint64(GROUP_SUMS) + k) * V
+                more = np.float64(total(load16(sums, at)))
+                group_sums[g, k, i] += -more if k in (U1, U2) else more
+                store(sums, at, spread16(ZERO))
+
+
+@part
+def at_rest_all(cold, hours, lanes, group_count, group_sums):  # type: ignore[no-untyped-def]
+    """All hours of the year, and those in cold, of which units run some."""
+    cold_hours = 0.0
+    for t in range(hours):
+        cold_hours += np.float64(cold[t])
+    for i in range(lanes):
+        for g in range(np.uint64(group_count[i])):
+            group_sums[g, U1, i] += np.float64(hours)
+            group_sums[g, U2, i] += cold_hours
 
 
 @part
@@ -166,9 +198,9 @@ def run(machine, m, load, reach, pause, wanted, start_k, cap):  # type: ignore[n
 
 @part
 def outdoor(  # type: ignore[no-untyped-def]
-    given, i, g, t0, w, noise, slot, bins, unit, machine, cold, hung, units, groups, kept, sums
+    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, units, groups, kept, sums, first_sum
 ):  # fmt: skip
-    """One outdoor unit of one lane over a chunk; 1 where it heated at all, 2 more where it cooled."""
+    """One outdoor unit of one lane over a chunk; a bit for every piece in which it heats, and in which it cools."""
     place_of, start_k, cap = groups
     members, firsts = hung
     n0, n1 = np.uint64(firsts[i, g]), np.uint64(firsts[i, g + U1])
@@ -176,14 +208,14 @@ def outdoor(  # type: ignore[no-untyped-def]
     none = spread16(ZERO)
     power, ran, ran_cold, heat_sum, cool_sum = none, none, none, none, none
     running, below, starts, heat_at, cool_at = none, none, none, none, none
-    both = U0
+    heating_in, cooling_in, bit = U0, U0, U1
     for t in range(U0, T, V):
         heat, cool = asked(given, i, t, members, n0, n1)
         warm, chilled = (heat >= cool) & (heat > ZERO), cool > heat
         heats, cools, x, per_x = any_of(warm), any_of(chilled), none, none
         chill = load16(cold, t0 + t)
         if heats:
-            both |= U1
+            heating_in |= bit
             load, reach, pause = heating(given, i, t, warm, members, n0, n1, unit, units, w)
             x, per_x, far, of = run(machine, m0 + t, load, reach, pause, pick(warm, heat, ZERO), start_k[g, i], cap)
             stand(noise, slot, outside, t, far, x)
@@ -192,11 +224,13 @@ def outdoor(  # type: ignore[no-untyped-def]
         else:
             at_rest(noise, outside, t)
         if cools:
-            both |= U2
+            cooling_in |= bit
             load, reach, pause = cooling(given, i, t, chilled, members, n0, n1, unit, units, w)
             m = m0 + MACHINE_ROWS + t
             load = dry(i, load, load16(machine, m + LOW), load16(machine, m + PER_LOW), members, n0, n1, units, kept, w)
-            x_cold, per_cold, far, of = run(machine, m, load, reach, pause, pick(chilled, cool, ZERO), start_k[g, i], cap)
+            x_cold, per_cold, far, of = run(
+                machine, m, load, reach, pause, pick(chilled, cool, ZERO), start_k[g, i], cap
+            )
             stand(noise, slot, outside + U1, t, far, x_cold)
             power, ran, ran_cold, cool_sum = power + of[0], ran + x_cold, ran_cold + x_cold * chill, cool_sum + of[1]
             running, below, starts, cool_at = running + of[2], below + of[3], starts + of[4], cool_at + of[5]
@@ -209,31 +243,33 @@ def outdoor(  # type: ignore[no-untyped-def]
                 u = np.uint64(units[0][z, i]) * UNIT_ROWS + t
                 low = pick(warm, load16(unit, u + LEAST_WARM), load16(unit, u + LEAST_COLD))
                 per_range = pick(warm, load16(unit, u + PER_RANGE_WARM), load16(unit, u + PER_RANGE_COLD))
-                place(load16(w, z * OWN_ROWS + ASKED), x, per_x, low, per_range, warm, noise, slot, bins, z, t)
+                place(load16(w, z * OWN_ROWS + ASKED), x, per_x, low, per_range, warm, noise, slot, bins, turns, z, t)
             else:
                 at_rest(noise, z, t)
-                unplaced(bins, z, t)
-    sums[U0], sums[U1], sums[U2], sums[U3], sums[U4] = total(power), total(ran), total(ran_cold), total(heat_sum), total(cool_sum)
-    sums[U5], sums[U6], sums[U7], sums[U8], sums[U9] = total(running), total(below), total(starts), total(heat_at), total(cool_at)
-    return both
+                unplaced(bins, turns, z, t)
+        bit += bit
+    for k, more in enumerate((power, ran, ran_cold, heat_sum, cool_sum, running, below, starts, heat_at, cool_at)):
+        add_to(sums, first_sum + np.uint64(k) * V, more)
+    return heating_in, cooling_in
 
 
 @part
-def listen(i, g, both, noise, slot, bins, hung, spans, span_count, ears, out_rows, heard, hist):  # type: ignore[no-untyped-def]
+def listen(i, g, heats, cools, noise, slot, bins, hung, spans, span_count, ears, out_rows, heard, hist):  # type: ignore[no-untyped-def]
     """What is heard of an outdoor unit and of its indoor units, and how often those stand where in their ranges."""
     zone_of, gain_of, first_of, set_of, ears_of, energy = ears
     members, firsts = hung
     outside, night = np.uint64(members.shape[1]), np.uint64(span_count.shape[0]) - U1
     for m in range(U2):
-        if both & (m + U1):
-            q = np.uint64(out_rows[g, i, U1 - m])
-            hear_outdoors(noise, slot, outside + m, spans, night, span_count[night], energy, q, np.uint64(ears_of[q, U0]), i, heard)
+        busy, q = cools if m else heats, np.uint64(out_rows[g, i, U1 - m])
+        hear_outdoors(
+            noise, slot, outside + m, busy, spans, night, span_count[night], energy, q, ears_of[q, U0], i, heard
+        )
     for n in range(np.uint64(firsts[i, g]), np.uint64(firsts[i, g + U1])):
         z = np.uint64(members[i, n])
         kind, done = np.uint64(zone_of[z, i]), np.uint64(span_count.shape[0])
         for q in range(np.uint64(first_of[kind]), np.uint64(first_of[kind + U1])):
             s = np.uint64(set_of[q])
             if s != done:
-                classes(bins, spans, s, span_count[s], i, z, hist)
-            hear(noise, slot, z, spans, s, span_count[s], energy, q, ears_of, gain_of[z, i], i, heard)
+                classes(bins, heats | cools, spans, s, span_count[s], i, z, hist)
+            hear(noise, slot, z, heats | cools, spans, s, span_count[s], energy, q, ears_of, gain_of[z, i], i, heard)
             done = s

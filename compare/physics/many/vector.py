@@ -52,7 +52,9 @@ class _Model(PrimitiveModel):  # type: ignore[misc]
 def _spread(builder: ir.IRBuilder, value: ir.Value, code: ir.VectorType) -> ir.Value:
     """One number in every element."""
     one = builder.insert_element(ir.Constant(code, ir.Undefined), value, ir.Constant(WHOLE, 0))
-    return builder.shuffle_vector(one, ir.Constant(code, ir.Undefined), ir.Constant(ir.VectorType(WHOLE, code.count), [0] * code.count))
+    return builder.shuffle_vector(
+        one, ir.Constant(code, ir.Undefined), ir.Constant(ir.VectorType(WHOLE, code.count), [0] * code.count)
+    )
 
 
 def _widest(args: tuple[Any, ...]) -> Vector | None:
@@ -66,7 +68,9 @@ def _as_vector(builder: ir.IRBuilder, value: ir.Value, own: Any, vector: Vector)
     return value if isinstance(own, Vector) else _spread(builder, value, vector.code)
 
 
-def _operator(function: Callable[..., Any], compares: bool, emit: Callable[[ir.IRBuilder, ir.Value, ir.Value], ir.Value]) -> None:
+def _operator(
+    function: Callable[..., Any], compares: bool, emit: Callable[[ir.IRBuilder, ir.Value, ir.Value], ir.Value]
+) -> None:
     """An operator on two vectors, or on a vector and a number."""
 
     @infer_global(function)
@@ -122,7 +126,9 @@ def _whole_mask(emit: Callable[[ir.IRBuilder, ir.Value, ir.Value], ir.Value], fu
 _whole_mask(lambda builder, left, right: builder.and_(left, right), operator.and_)
 
 
-def _place(context: Any, builder: ir.IRBuilder, array_type: Any, array: ir.Value, at: ir.Value, code: ir.Type) -> ir.Value:
+def _place(
+    context: Any, builder: ir.IRBuilder, array_type: Any, array: ir.Value, at: ir.Value, code: ir.Type
+) -> ir.Value:
     """Pointer to a vector at a place of a flat array."""
     data = context.make_array(array_type)(context, builder, array).data
     return builder.bitcast(builder.gep(data, [at]), code.as_pointer())
@@ -231,7 +237,9 @@ def pick(typingctx: Any, answers: Any, yes: Any, no: Any) -> Any:
     vector = Vector(answers.width)
 
     def emit(context: Any, builder: ir.IRBuilder, sig: Any, args: tuple[ir.Value, ...]) -> ir.Value:
-        one, other = (_as_vector(builder, value, own, vector) for value, own in zip(args[1:], sig.args[1:], strict=True))
+        one, other = (
+            _as_vector(builder, value, own, vector) for value, own in zip(args[1:], sig.args[1:], strict=True)
+        )
         return builder.select(args[0], one, other)
 
     return vector(answers, yes, no), emit

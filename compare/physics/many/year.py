@@ -7,14 +7,16 @@ from typing import Any
 import numba
 import numpy as np
 
-from compare.physics.many.heard import high_nights, high_place, spans_of
-from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U3, ZERO, N, T, V
+from compare.physics.many.heard import TURNS, high_nights, high_place, spans_of
+from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U4, ZERO, N, T, V
 from compare.physics.many.part import stamp
 from compare.physics.many.rooms import (
+    carry,
+    changed,
+    held_at,
     hour,
     keep_given,
     limit_rows,
-    masses,
     mixing,
     reached_by,
     rows_of,
@@ -23,8 +25,12 @@ from compare.physics.many.rooms import (
 from compare.physics.many.rows import HEARD_ROWS, MACHINE_ROWS, OWN_ROWS, UNIT_ROWS
 from compare.physics.many.sizes import BINS, GROUP_SUMS
 from compare.physics.many.tables import machine_rows, supply_rows
-from compare.physics.many.units import add_up, hang, listen, outdoor
+from compare.physics.many.units import add_up, at_rest_all, empty, hang, listen, outdoor
 from compare.physics.many.vector import load64, store
+
+
+EMPTIED = np.uint64(8)
+"""Chunks after which sums in single precision go to those in double."""
 
 
 @numba.njit(nogil=True, fastmath=True, error_model="numpy", forceinline=True)
@@ -61,7 +67,7 @@ def _year(  # type: ignore[no-untyped-def]
     lead, unit_count = units[1], units[5]
     watch_row, use, cold_under, hot_over, quantile, loud_quantiles = watch
     days = index_hours // DAY
-    counts, watched, zone_sums, group_sums, loud, high = out
+    counts, watched, rest_sums, group_sums, loud, high = out
     r_count, z_count = np.uint64(share.shape[1]), np.uint64(share.shape[0])
     p_count, o_count = np.uint64(profiles[0].shape[0]), np.uint64(machine_row.shape[0])
     s_count = np.uint64(masks.shape[0])
@@ -79,8 +85,17 @@ def _year(  # type: ignore[no-untyped-def]
     on, off = np.zeros(z_count * N, f4), np.zeros(z_count * N, f4)
     flat_house = (inverse.reshape(inverse.size), ca_dt, c_e, e, source, part.reshape(part.size), own)
     flat_slots = (sensor.copy().reshape(sensor.size), mix.copy().reshape(mix.size), used, mixers)
-    laid = (pull.reshape(pull.size), inv_own.reshape(inv_own.size), reach.reshape(reach.size), mix_sum.reshape(mix_sum.size))
-    state, counts_at, watched_at = (air, mass, rhs, supply, sensed), counts.reshape(counts.size), watched.reshape(watched.size)
+    laid = (
+        pull.reshape(pull.size),
+        inv_own.reshape(inv_own.size),
+        reach.reshape(reach.size),
+        mix_sum.reshape(mix_sum.size),
+    )
+    state, counts_at, watched_at = (
+        (air, mass, rhs, supply, sensed),
+        counts.reshape(counts.size),
+        watched.reshape(watched.size),
+    )
     profile_rows, piece_rows = np.zeros(z_count * N, np.uint32), np.zeros(V, np.uint32)
     rows_of(profile, profile_rows, piece_rows)
     unit, machine = np.zeros(p_count * UNIT_ROWS, f4), np.zeros(o_count * U2 * MACHINE_ROWS, f4)
@@ -91,16 +106,26 @@ def _year(  # type: ignore[no-untyped-def]
     hung, unit_of = (members, firsts), (units[0], units[2], units[3], units[4])
     w, noise = np.zeros(a_count * OWN_ROWS, f4), np.zeros((a_count + U2) * HEARD_ROWS, f4)
     slot, bins = np.zeros((a_count + U2) * T, np.int32), np.zeros(a_count * T, np.int32)
-    sums = np.zeros(np.uint64(GROUP_SUMS), f4)
-    hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1)), np.uint16)
+    turns = np.zeros(V, f4)
+    for k in range(V):
+        turns[k] = f4(k % TURNS)
+    g_count = np.uint64(group_sums.shape[0])
+    sums = np.zeros(N * g_count * np.uint64(GROUP_SUMS) * V, f4)
+    hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1) * TURNS), np.uint16)
     heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U1), f4), np.zeros(days, f4)
-    spans, span_count = np.zeros((s_count, T, U3), np.uint32), np.zeros(s_count, np.uint64)
+    spans, span_count = np.zeros((s_count, T, U4), np.uint32), np.zeros(s_count, np.uint64)
+
+    fresh = np.zeros(index_hours, np.bool_)
+    changed(set_points, fresh)
+    held_at(U0 if warmup == 0 else index_hours - np.uint64(warmup), set_points, held, on, off)
 
     most = 0
     chunks = (index_hours + T - U1) // T
     warm_from = index_hours - np.uint64(warmup)
     before = chunks - warm_from // T if warmup > 0 else U0
-    masses(warm_from % index_hours, own, e, ca_dt, c_e, source, flat_house[5], air, mass, rhs)
+    carry(
+        warm_from % index_hours, own, e, ca_dt, c_e, source, flat_house[5], air, mass, rhs, U0, laid[2], supply, z_count
+    )
     for count in range(before + chunks):
         kept_now = count >= before
         c = count - before if kept_now else chunks - before + count
@@ -113,8 +138,10 @@ def _year(  # type: ignore[no-untyped-def]
             for tt in range(first - p if first > p else U0, hours - p if hours - p < V else V):
                 t = t0 + p + tt
                 then = t + U1 if t + U1 < index_hours else U0
+                if fresh[t]:
+                    held_at(t, set_points, held, on, off)
                 sweeps = hour(
-                    t, then, tt, tolerance_w, flat_house, np.uint64(index[t]), flat_slots, (set_points, held), laid,
+                    t, then, tt, tolerance_w, flat_house, np.uint64(index[t]), flat_slots, laid,
                     (tops, lows, on, off), state,
                 )  # fmt: skip
                 most = sweeps if sweeps > most else most
@@ -133,21 +160,19 @@ def _year(  # type: ignore[no-untyped-def]
         machine_rows(t0, tables[1], machine_row, machine_fans, machine)
         for s in range(s_count):
             span_count[s] = spans_of(masks, starts, s, hours, days, t0, spans)
-        cold_hours = ZERO
-        for tt in range(hours):
-            cold_hours += cold[t0 + tt]
         for i in range(np.uint64(lanes)):
-            add_up(given, i, zone_sums)
+            add_up(given, i, a_count, rest_sums)
             for g in range(np.uint64(group_count[i])):
-                both = outdoor(
-                    given, i, g, t0, w, noise, slot, bins, unit, machine, cold, hung, unit_of, (place, start_k, cap),
-                    kept, sums,
+                heats, cools = outdoor(
+                    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, unit_of, (place, start_k, cap),
+                    kept, sums, (i * g_count + g) * np.uint64(GROUP_SUMS) * V,
                 )  # fmt: skip
-                sums[U1], sums[U2] = f4(hours) - sums[U1], cold_hours - sums[U2]
-                for c in range(np.uint64(GROUP_SUMS)):  # type: ignore[assignment]
-                    group_sums[g, c, i] += sums[c]
-                if both:
-                    listen(i, g, both, noise, slot, bins, hung, spans, span_count, sound, out_rows, heard, hist)
+                if heats | cools:
+                    listen(i, g, heats, cools, noise, slot, bins, hung, spans, span_count, sound, out_rows, heard, hist)
+        if c % EMPTIED == EMPTIED - U1:
+            empty(sums, np.uint64(lanes), group_count, group_sums)
+    empty(sums, np.uint64(lanes), group_count, group_sums)
+    at_rest_all(cold, index_hours, np.uint64(lanes), group_count, group_sums)
     high_place(hist, quantile, np.uint64(lanes), high)
     high_nights(heard, loud_quantiles, np.uint64(lanes), largest, loud)
     return most
