@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -119,6 +120,8 @@ class Stripper:
     _nearest: dict[frozenset[int], dict[int, int] | None] = field(default_factory=dict)
     """For each set of served rooms the one that every other room leans on; None where two are equally near."""
     _units: dict[ServedZone, int] = field(default_factory=dict)
+    _own: dict[Hashable, tuple[Machine, tuple[int, int]]] = field(default_factory=dict)
+    """Outdoor units with one indoor unit each."""
     _held: dict[float, FloatArray] = field(default_factory=dict)
     """Set points of thermostats that hold their own; told apart by identity."""
 
@@ -158,9 +161,10 @@ class Stripper:
         own, hung = option.zones, {}
         machines, outdoor_rows, shared = [], [], False
         for g, group in enumerate(groups):
-            machine, alone = self.machines.machine(option, group), not group.shared
+            alone = not group.shared
+            machine, rows = self._alone(option, group) if alone else self._outdoors(option, group)
             machines.append(machine)
-            outdoor_rows.append(self.ears.outdoors(option, group))
+            outdoor_rows.append(rows)
             shared = shared or not alone
             for zone, weight in zip(group.zones, machine.weights, strict=True):
                 hung[zone] = g, weight, (NO_PART if alone else option.load_share(group, zone))
@@ -175,6 +179,21 @@ class Stripper:
             outdoor_rows=tuple(outdoor_rows),
             shared=shared,
         )
+
+    def _outdoors(self, option: Option, group: OutdoorGroup) -> tuple[Machine, tuple[int, int]]:
+        """An outdoor unit as the kernel takes it, and the rows of what is heard of it."""
+        return self.machines.machine(option, group), self.ears.outdoors(option, group)
+
+    def _alone(self, option: Option, group: OutdoorGroup) -> tuple[Machine, tuple[int, int]]:
+        """The same for one that stands with one indoor unit in one place in many options."""
+        zone, outdoor = group.zones[0], group.outdoor
+        spot = option.routes[zone].spot if option.routes else None
+        where = (spot.property_line_m, spot.bedroom_window_m) if spot else None
+        key = (option.zones[zone], outdoor.size_kbtuh, outdoor.ports, outdoor.sound_power_dba, where)
+        known = self._own.get(key)
+        if known is None:
+            known = self._own[key] = self._outdoors(option, group)
+        return known
 
     def _unit(self, zone: ServedZone) -> int:
         known = self._units.get(zone)

@@ -6,9 +6,23 @@ import numpy as np
 
 from compare.physics.many.numbers import DAY, FOUR, ONE, U0, U1, U2, U3, U4, ZERO, T, V
 from compare.physics.many.part import part
-from compare.physics.many.rows import HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
+from compare.physics.many.rows import HEARD, HEARD_ROWS, LAST_STEP, LOUDER, LOUD, SOUND_ROW, STEPS
 from compare.physics.many.sizes import BINS, GRID
-from compare.physics.many.vector import larger, load16, pick, smaller, spread16, store, store_whole, whole
+from compare.physics.many.vector import (
+    element,
+    fours,
+    larger,
+    load4,
+    load16,
+    pick,
+    smaller,
+    spread4,
+    spread16,
+    spread64,
+    store,
+    store_whole,
+    whole,
+)
 
 SOUND_STEPS = np.uint64(GRID - 1)
 CLASSES = np.float32(BINS - 1)
@@ -92,43 +106,24 @@ def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
 
 
 @part
-def hear(noise, slot, z, busy, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
+def hear(noise, slot, row, busy, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
     """Sound energy of one unit at two listeners in the hours of one set, added to the nights that they belong to."""
-    row = q * (SOUND_STEPS * U4)
+    step0, noise0, slot0 = q * (SOUND_STEPS * HEARD), row * HEARD_ROWS, row * T
     for m in range(count):
         if not busy & np.uint64(spans[s, m, U3]):
             continue
-        a0, a1, b0, b1 = ZERO, ZERO, ZERO, ZERO
-        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
-            if u < ZERO:  # never: but a second way out keeps the compiler from gathering for one listener at a time
-                break
-            n = row + np.uint64(np.uint32(slot[z * T + t]))
-            a0 += u * energy[n]
-            a1 += u * energy[n + U1]
-            b0 += v * energy[n + U2]
-            b1 += v * energy[n + U3]
-        night = np.uint64(spans[s, m, U2])
-        heard[night, i, np.uint64(ears[q, U0])] += (a0 + b0) * gain
-        heard[night, i, np.uint64(ears[q, U1])] += (a1 + b1) * gain
-
-
-@part
-def hear_outdoors(noise, slot, z, busy, spans, s, count, energy, q, e, i, heard):  # type: ignore[no-untyped-def]
-    """The same for an outdoor unit, which has one listener."""
-    row = q * (SOUND_STEPS * U4)
-    for m in range(count):
-        if not busy & np.uint64(spans[s, m, U3]):
-            continue
-        a, b = ZERO, ZERO
-        for t in range(np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])):
-            u, v = noise[z * HEARD_ROWS + LOUD + t], noise[z * HEARD_ROWS + LOUDER + t]
-            if u < ZERO:
-                break
-            n = row + np.uint64(np.uint32(slot[z * T + t]))
-            a += u * energy[n]
-            b += v * energy[n + U2]
-        heard[np.uint64(spans[s, m, U2]), i, np.uint64(e)] += a + b
+        first, last = np.uint64(spans[s, m, U0]), np.uint64(spans[s, m, U1])
+        even, odd = spread4(ZERO), spread4(ZERO)
+        for t in range(first, last - U1, U2):
+            at, then = np.uint64(np.uint32(slot[slot0 + t])), np.uint64(np.uint32(slot[slot0 + t + U1]))
+            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(energy, step0 + at)
+            odd += fours(noise[noise0 + t + U1], noise[noise0 + LOUDER + t + U1]) * load4(energy, step0 + then)
+        if (last - first) & U1:
+            t = last - U1
+            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(energy, step0 + np.uint64(np.uint32(slot[slot0 + t])))
+        both, night = (even + odd) * gain, np.uint64(spans[s, m, U2])
+        heard[night, i, np.uint64(ears[q, U0])] += element(both, U0) + element(both, U2)
+        heard[night, i, np.uint64(ears[q, U1])] += element(both, U1) + element(both, U3)
 
 
 @part

@@ -46,18 +46,24 @@ def dry(i, load, low, per_low, members, n0, n1, units, kept, w):  # type: ignore
     if not any_of(below):
         return load
     rest = moist(i, load, below, members, n0, n1, units[2], w)
-    for step in range(WET_STEPS + 1):
-        keep, grows = kept_at(load, per_low, kept)
+    keep, grows = kept_at(load, per_low, kept)
+    for _ in range(WET_STEPS):
+        if not any_of(below & (keep > ZERO)):
+            break
         whole, slope = rest, spread16(ONE)
         for n in range(n0, n1):
             own = np.uint64(members[i, n]) * OWN_ROWS
             share = load16(w, own + SHARE)
-            wet, by = share > ZERO, ONE / (ONE - share * keep)
+            by = ONE / (ONE - share * keep)
             asked = load16(w, own + FELT) * by
-            store(w, own + ASKED, pick(wet, asked, load16(w, own + ASKED)))
-            whole += pick(wet, asked, ZERO)
+            whole += pick(share > ZERO, asked, ZERO)
             slope -= asked * by * share * grows
-        if step == WET_STEPS or not any_of(below & (keep > ZERO)):
-            return whole
         load += (whole - load) / larger(slope, LEAST_SLOPE)
-    return load
+        keep, grows = kept_at(load, per_low, kept)
+    for n in range(n0, n1):
+        own = np.uint64(members[i, n]) * OWN_ROWS
+        share = load16(w, own + SHARE)
+        asked = pick(share > ZERO, load16(w, own + FELT) / (ONE - share * keep), ZERO)
+        store(w, own + ASKED, pick(share > ZERO, asked, load16(w, own + ASKED)))
+        rest += asked
+    return rest

@@ -21,6 +21,7 @@ UNIT_ROWS = np.uint64(13) * T
 MACHINE_ROWS = np.uint64(9) * T
 ASKED, FELT, SHARE, OWN_ROWS = (np.uint64(k) * V for k in range(4))
 """Rows of an indoor unit in the hours at hand: what it is asked, what of that is felt, what moisture may come back."""
+HEARD = np.uint64(4)
 LOUD, LOUDER, HEARD_ROWS = (np.uint64(k) * T for k in range(3))
 """Rows of what is heard of a unit: share of the hour that it runs, and that times its place in its step."""
 SOUND_ROW = np.float32(4)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.heard import at_rest, classes, hear, hear_outdoors, place, stand, unplaced
+from compare.physics.many.heard import at_rest, classes, hear, place, stand, unplaced
 from compare.physics.many.moisture import dry
 from compare.physics.many.numbers import (
     FOUR,
@@ -261,9 +261,7 @@ def listen(i, g, heats, cools, noise, slot, bins, hung, spans, span_count, ears,
     outside, night = np.uint64(members.shape[1]), np.uint64(span_count.shape[0]) - U1
     for m in range(U2):
         busy, q = cools if m else heats, np.uint64(out_rows[g, i, U1 - m])
-        hear_outdoors(
-            noise, slot, outside + m, busy, spans, night, span_count[night], energy, q, ears_of[q, U0], i, heard
-        )
+        hear(noise, slot, outside + m, busy, spans, night, span_count[night], energy, q, ears_of, ONE, i, heard)
     for n in range(np.uint64(firsts[i, g]), np.uint64(firsts[i, g + U1])):
         z = np.uint64(members[i, n])
         kind, done = np.uint64(zone_of[z, i]), np.uint64(span_count.shape[0])

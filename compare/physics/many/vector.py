@@ -160,9 +160,9 @@ def _spreader(width: int) -> Any:
     return spread
 
 
-load16, load64 = _loader(16), _loader(64)
+load4, load16, load64 = _loader(4), _loader(16), _loader(64)
 """So many numbers of a flat array from a place on."""
-spread16, spread64 = _spreader(16), _spreader(64)
+spread4, spread16, spread64 = _spreader(4), _spreader(16), _spreader(64)
 """One number so many times."""
 
 
@@ -200,6 +200,30 @@ def load_whole(typingctx: Any, array: Any, at: Any) -> Any:
         return builder.sitofp(builder.load(place, align=4), vector.code)
 
     return vector(array, types.uint64), emit
+
+
+@intrinsic
+def fours(typingctx: Any, first: Any, second: Any) -> Any:
+    """The first number twice, then the second twice."""
+    vector = Vector(4)
+
+    def emit(context: Any, builder: ir.IRBuilder, sig: Any, args: tuple[ir.Value, ...]) -> ir.Value:
+        found = ir.Constant(vector.code, ir.Undefined)
+        for k, value in enumerate((args[0], args[0], args[1], args[1])):
+            found = builder.insert_element(found, value, ir.Constant(WHOLE, k))
+        return found
+
+    return vector(types.float32, types.float32), emit
+
+
+@intrinsic
+def element(typingctx: Any, value: Any, place: Any) -> Any:
+    """One of the elements."""
+
+    def emit(context: Any, builder: ir.IRBuilder, sig: Any, args: tuple[ir.Value, ...]) -> ir.Value:
+        return builder.extract_element(*args)
+
+    return types.float32(value, types.uint64), emit
 
 
 @intrinsic
