@@ -43,9 +43,7 @@ def _side(wall: Wall, plan_north_deg: float) -> str:
     return f"{facing} {'outside' if wall.outside else 'inside'} wall"
 
 
-def candidates(
-    plan: Plan, room: int, kind: str, plan_north_deg: float = 0.0, cabinet_w_m: float = 0.8
-) -> list[Place]:
+def candidates(plan: Plan, room: int, kind: str, plan_north_deg: float = 0.0, cabinet_w_m: float = 0.8) -> list[Place]:
     """Surveyed places of the room, then generated ones along its walls, or points of its ceiling."""
     if kind == "ceiling_cassette":
         return _ceiling_places(plan, room)

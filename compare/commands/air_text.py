@@ -300,7 +300,5 @@ def _outdoor(view: DesignerView, units: System) -> Iterator[str]:
 
 def _checks(view: DesignerView) -> Iterator[str]:
     yield "Checks"
-    rows = [
-        (("" if row.met else "Not met: ") + row.check, row.design, row.allowed, row.source) for row in view.checks
-    ]
+    rows = [(("" if row.met else "Not met: ") + row.check, row.design, row.allowed, row.source) for row in view.checks]
     yield from table(("check", "this design", "allowed", "source"), rows, 4)

@@ -112,8 +112,10 @@ def explained(found: Comparison, pair: tuple[str, str], top: int) -> str:
     one, two = (page.ranking.find(key).option for key in (first, second))
     result = compare_two(one, two, page.ranking.weights)
     lines = [f"A: {page.name(first)}", f"B: {page.name(second)}"]
-    lines.append(f"A leads by {result.lead_points:.1f} points of 100, by criterion: " + ", ".join(
-        f"{criterion.value} {lost:+.1f}" for criterion, lost in zip(SIX, result.lost, strict=False)))
+    lines.append(
+        f"A leads by {result.lead_points:.1f} points of 100, by criterion: "
+        + ", ".join(f"{criterion.value} {lost:+.1f}" for criterion, lost in zip(SIX, result.lost, strict=False))
+    )
     for title, reasons in (("Where A is better:", result.for_first), ("Where B is better:", result.for_second)):
         lines.append(title)
         names = ("A", "B") if reasons is result.for_first else ("B", "A")

@@ -59,9 +59,7 @@ def compare(  # noqa: PLR0913, PLR0917 - one parameter for each option of the co
     _run(house, file.parent, AskedFor(json, csv, top, tested=not quick, explain=explain, recheck=recheck))
 
 
-def demo(
-    json: Json = None, csv: Csv = None, top: Top = 0, quick: Quick = False, explain: Explain = None
-) -> None:
+def demo(json: Json = None, csv: Csv = None, top: Top = 0, quick: Quick = False, explain: Explain = None) -> None:
     """Compare the bundled demo house (invented)."""
     _run(demo_house(), None, AskedFor(json, csv, top, tested=not quick, explain=explain))
 

@@ -50,8 +50,10 @@ def offer_lines(plan: Plan) -> Iterator[str]:
     refused: dict[str, list[str]] = defaultdict(list)
     for item in sets.refused(rooms):
         refused[item.reason.value].append(", ".join(plan.rooms[room].name for room in item.rooms))
-    yield "Sets of rooms on one level that no ducted unit is offered to, by reason:" if refused else (
-        "Every set of rooms on one level may share a ducted unit."
+    yield (
+        "Sets of rooms on one level that no ducted unit is offered to, by reason:"
+        if refused
+        else ("Every set of rooms on one level may share a ducted unit.")
     )
     for reason, names in refused.items():
         yield f"  {len(names):>6,}  {reason}, such as {min(names, key=len)}"

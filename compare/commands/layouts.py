@@ -23,9 +23,7 @@ def register(app: typer.Typer) -> None:
     app.command("layouts")(layouts)
 
 
-def layouts(
-    file: Annotated[Path, typer.Argument(help="House file (TOML).")], top: Top = 20, csv: Csv = None
-) -> None:
+def layouts(file: Annotated[Path, typer.Argument(help="House file (TOML).")], top: Top = 20, csv: Csv = None) -> None:
     """Count, simulate and rank every layout of a house, and say what the best is the best of."""
     house = house_at(file)
     with clear_errors(), progress_bar() as tell:

@@ -30,9 +30,7 @@ class PanelCheck:
     note: str = PANEL_NOTE
 
 
-def panel_check(
-    outdoor: Sequence[OutdoorUnit], spaces_free: int | None, heaters_w: Sequence[float] = ()
-) -> PanelCheck:
+def panel_check(outdoor: Sequence[OutdoorUnit], spaces_free: int | None, heaters_w: Sequence[float] = ()) -> PanelCheck:
     """Compare the circuits of all outdoor units and new room heaters with the free breaker spaces.
 
     Parameters

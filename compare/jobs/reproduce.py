@@ -80,9 +80,7 @@ def reproduce(path: Path, house: Path | None = None, progress: Progress | None =
     return Reproduction(answer, inputs[:MOST_NAMED], other_program[:MOST_NAMED], results[:MOST_NAMED])
 
 
-def _answer(
-    inputs: Sequence[str], other_program: Sequence[str], results: Sequence[str], *, identical: bool
-) -> Answer:
+def _answer(inputs: Sequence[str], other_program: Sequence[str], results: Sequence[str], *, identical: bool) -> Answer:
     if inputs:
         return Answer.DIFFERENT_INPUTS
     if identical:

@@ -176,9 +176,7 @@ def _check(periods: Sequence[BillPeriod]) -> None:
         )
     means_c = [period.mean_c for period in periods]
     if max(means_c) - min(means_c) < LEAST_SPREAD_K:
-        raise BillsError(
-            "the billing periods are too alike in temperature; bills of a winter and a summer are needed"
-        )
+        raise BillsError("the billing periods are too alike in temperature; bills of a winter and a summer are needed")
 
 
 def _per_day(periods: Sequence[BillPeriod]) -> tuple[FloatArray, FloatArray]:
@@ -214,9 +212,7 @@ def _best(trials: Sequence[_Trial]) -> _Trial:
     return min(rising, key=lambda trial: trial.squares)
 
 
-def _least_squares(
-    design: FloatArray, use: FloatArray, weights: FloatArray, balances_c: tuple[float, float]
-) -> _Trial:
+def _least_squares(design: FloatArray, use: FloatArray, weights: FloatArray, balances_c: tuple[float, float]) -> _Trial:
     normal = design.T @ (weights[:, None] * design)
     if np.linalg.cond(normal) > 1e12:
         return _Trial(float("inf"), np.zeros(design.shape[1]), 0.0, *balances_c)

@@ -208,4 +208,3 @@ def _third_data(third: ThirdOpinion | None) -> dict[str, Any] | None:
     }
     plain = {name: None if math.isnan(value) else value for name, value in figures.items()}
     return {"fuel": third.fuel, "sentence": third.sentence, "agrees": third.agrees, **plain}
-

@@ -131,4 +131,3 @@ def _number(value_w: float, units: System) -> str:
 
 def _hour(hour_h: int | None) -> str:
     return "" if hour_h is None else f"{hour_h:02d}-{(hour_h + 1) % 24:02d}"
-

@@ -81,9 +81,7 @@ def third_opinion(
     if not agrees:
         warnings = (_disagreement(loss, calculated_w_k), *warnings)
     sentence = f"From {fit.periods} bills of {fuel.value} over at least eleven months."
-    return ThirdOpinion(
-        fuel.value, fit, loss, low, high, calculated_w_k, efficiency, agrees, sentence, tuple(warnings)
-    )
+    return ThirdOpinion(fuel.value, fit, loss, low, high, calculated_w_k, efficiency, agrees, sentence, tuple(warnings))
 
 
 def calculated_loss_w_k(case: LoadCase, year: WeatherYear) -> float:

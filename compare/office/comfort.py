@@ -25,9 +25,7 @@ def comfort_line(score: OptionScore, option: Option, oversize: float) -> Comfort
             if room.regular_bedroom and room.morning_drop_k > numbers.cold_margin_k
         ),
         draughty_rooms=tuple(
-            room.room.name
-            for room in measures.rooms
-            if room.judged and room.draught_frac > numbers.amber_draught_frac
+            room.room.name for room in measures.rooms if room.judged and room.draught_frac > numbers.amber_draught_frac
         ),
         loudest_bed_dba=max(beds, default=None),
         oversize_ratio=oversize,

@@ -173,9 +173,7 @@ def _figures(path: Path, office: Path, on: dt.date) -> JobFigures:
 
 def _broken(path: Path, error: str, on: dt.date) -> JobFigures:
     zero, name = Decimal(0), path.parent.name.removeprefix(FOLDER)
-    return JobFigures(
-        path.parents[1].name, name, "", "", "", "unknown", on, on, on, 0, zero, zero, None, {}, error
-    )
+    return JobFigures(path.parents[1].name, name, "", "", "", "unknown", on, on, on, 0, zero, zero, None, {}, error)
 
 
 def _readings(path: Path) -> dict[str, int]:

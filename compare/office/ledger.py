@@ -209,4 +209,3 @@ def hours_form(entry: Entry) -> str:
     writer.writerow(HOUR_COLUMNS)
     writer.writerows((task, f"{hours:.2f}") for task, hours in entry.planned_h.items())
     return out.getvalue()
-

@@ -133,9 +133,7 @@ def _base(book: CostBook) -> OptionRisk:
     return OptionRisk(Risk(ANY, rate, book.figure("rate_callback_cost", Case.MID)), ())
 
 
-def _ruled(
-    measures: Measures, option: Option, book: CostBook, rules: tuple[RiskRule, ...]
-) -> Iterator[OptionRisk]:
+def _ruled(measures: Measures, option: Option, book: CostBook, rules: tuple[RiskRule, ...]) -> Iterator[OptionRisk]:
     visit_usd = book.figure("rate_callback_cost", Case.MID)
     for rule in rules:
         values = MEASURES[rule.measure](measures, option)

@@ -36,9 +36,7 @@ def _spots(spots: SpotPlan) -> Iterator[Finding]:
         yield Finding("no_outdoor_place", True, reason)
 
 
-def _charges(
-    plan: Plan, zones: Sequence[ServedZone], outdoor: OutdoorPlan, spots: SpotPlan
-) -> Iterator[Finding]:
+def _charges(plan: Plan, zones: Sequence[ServedZone], outdoor: OutdoorPlan, spots: SpotPlan) -> Iterator[Finding]:
     routes = _routes_by_zone(outdoor, spots)
     for group in outdoor.groups:
         check = charge_check(plan, zones, group, routes)

@@ -65,9 +65,7 @@ def job_of(
     )
 
 
-def _ducted(
-    plan: Plan, zone: ServedZone, names: tuple[str, str], line: tuple[float, float, bool]
-) -> DuctedItem:
+def _ducted(plan: Plan, zone: ServedZone, names: tuple[str, str], line: tuple[float, float, bool]) -> DuctedItem:
     assert zone.ducts is not None
     tag, outdoor = names
     length, cover, pump = line

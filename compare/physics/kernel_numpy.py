@@ -53,9 +53,7 @@ def run_lanes(
     return most
 
 
-def _settle(
-    pull: Array, sensed: Array, supply: Array, box: tuple[Array, ...], tolerance_w: float
-) -> int:
+def _settle(pull: Array, sensed: Array, supply: Array, box: tuple[Array, ...], tolerance_w: float) -> int:
     heat_limit, cool_limit, heat_set, cool_set = box
     for sweep in range(1, SWEEPS_MAX + 1):
         change = 0.0

@@ -84,9 +84,7 @@ class Backup:
         return max((room.backup_h for room in self.rooms), default=0)
 
 
-def backup_of(
-    case: HouseCase, factory: SupplyFactory, option: Option, on_frac: FloatArray | None = None
-) -> Backup:
+def backup_of(case: HouseCase, factory: SupplyFactory, option: Option, on_frac: FloatArray | None = None) -> Backup:
     """Backup heat that an option needs in its year.
 
     Parameters

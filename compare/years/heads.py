@@ -45,9 +45,7 @@ class Outside:
         return cls(outdoor_c, np.ones_like(outdoor_c))
 
 
-def head_of(
-    plan: Plan, zone: ServedZone, outside: Outside | None = None, controls: Sequence[Control] = ()
-) -> Head:
+def head_of(plan: Plan, zone: ServedZone, outside: Outside | None = None, controls: Sequence[Control] = ()) -> Head:
     """A zone's indoor unit as its outdoor unit sees it, with what a thermostat cycle swings.
 
     With `outside` its ducts lose by the hour; without, they lose what they lose at the design hours. A thermostat that
@@ -68,9 +66,7 @@ def reaching(zone: ServedZone, mode: Mode, outside: Outside | None = None) -> fl
     if loss.inside:
         return float(loss.heat_frac(0.0))
     hourly = (
-        loss.heat_frac(outside.outdoor_c)
-        if mode is Mode.HEAT
-        else loss.cool_frac(outside.outdoor_c, outside.sun_frac)
+        loss.heat_frac(outside.outdoor_c) if mode is Mode.HEAT else loss.cool_frac(outside.outdoor_c, outside.sun_frac)
     )
     return np.maximum(hourly, LEAST_DELIVERED_FRAC)
 

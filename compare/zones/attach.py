@@ -51,9 +51,7 @@ def leaning_on(plan: Plan, layout: LayoutSketch) -> dict[int, int]:
     return {**ever, **always}
 
 
-def _nearest_owner(
-    plan: Plan, owner: dict[int, int], free: Iterable[int], *, ever: bool = False
-) -> dict[int, int]:
+def _nearest_owner(plan: Plan, owner: dict[int, int], free: Iterable[int], *, ever: bool = False) -> dict[int, int]:
     allowed = set(free)
     ways = [link for link in plan.links if _open_enough(link, ever)]
     queue = [(0.0, zone, room) for room, zone in sorted(owner.items())]

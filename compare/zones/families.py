@@ -95,9 +95,7 @@ def _rooms_of(zones: Iterable[ZoneSketch]) -> frozenset[int]:
 def _layout(plan: Plan, family: Family, zones: Heads, rest: dict[int, Rest] | None = None) -> LayoutSketch:
     served = _rooms_of(zones)
     chosen = rest or {}
-    others = tuple(
-        (room, chosen.get(room, Rest.NEIGHBOUR)) for room in range(len(plan.rooms)) if room not in served
-    )
+    others = tuple((room, chosen.get(room, Rest.NEIGHBOUR)) for room in range(len(plan.rooms)) if room not in served)
     return LayoutSketch(family, tuple(sorted(zones)), others)
 
 
@@ -121,9 +119,7 @@ class Cells:
             if (room.use in PASSING or room.habitable) and i not in in_common and self._opens_downstairs(i)
         ]
         in_the_open = in_common | set(self.landings)
-        self.closed = sorted(
-            (i for i in self.habitable if i not in in_the_open), key=lambda i: (-self._weight(i), i)
-        )
+        self.closed = sorted((i for i in self.habitable if i not in in_the_open), key=lambda i: (-self._weight(i), i))
 
     def closed_without(self, heads: Heads) -> list[int]:
         """Closed rooms that these heads do not serve, the one that gets a head first in front."""

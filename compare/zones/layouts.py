@@ -212,4 +212,3 @@ def _partitions(rooms: list[int]) -> Iterator[list[list[int]]]:
         yield [[first], *smaller]
         for k, block in enumerate(smaller):
             yield [*smaller[:k], [first, *block], *smaller[k + 1 :]]
-

@@ -120,16 +120,18 @@ def hear(noise, slot, row, busy, spans, s, count, energy, q, ears, gain, i, hear
             odd += fours(noise[noise0 + t + U1], noise[noise0 + LOUDER + t + U1]) * load4(energy, step0 + then)
         if (last - first) & U1:
             t = last - U1
-            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(energy, step0 + np.uint64(np.uint32(slot[slot0 + t])))
+            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(
+                energy, step0 + np.uint64(np.uint32(slot[slot0 + t]))
+            )
         both, night = (even + odd) * gain, np.uint64(spans[s, m, U2])
-        heard[night, i, np.uint64(ears[q, U0])] += element(both, U0) + element(both, U2)
-        heard[night, i, np.uint64(ears[q, U1])] += element(both, U1) + element(both, U3)
+        heard[i, np.uint64(ears[q, U0]), night] += element(both, U0) + element(both, U2)
+        heard[i, np.uint64(ears[q, U1]), night] += element(both, U1) + element(both, U3)
 
 
 @part
 def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-untyped-def]
     """Quantile of the nights' sound energy at each listener, linear between its neighbours."""
-    nights, listeners = np.uint64(heard.shape[0]), np.uint64(loud.shape[1])
+    nights, listeners = np.uint64(heard.shape[2]), np.uint64(loud.shape[1])
     for i in range(lanes):
         for e in range(listeners):
             at = quantiles[e] * np.float32(nights - U1)
@@ -138,7 +140,7 @@ def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-unty
             for n in range(kept):
                 largest[n] = -ONE
             for d in range(nights):
-                x, n = heard[d, i, e], U0  # type: ignore[assignment]
+                x, n = heard[i, e, d], U0  # type: ignore[assignment]
                 while n < kept and x > largest[n]:
                     if n > U0:
                         largest[n - U1] = largest[n]

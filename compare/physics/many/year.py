@@ -98,6 +98,11 @@ def _year(  # type: ignore[no-untyped-def]
     )
     profile_rows, piece_rows = np.zeros(z_count * N, np.uint32), np.zeros(V, np.uint32)
     rows_of(profile, profile_rows, piece_rows)
+    pair, whole, series = tables
+    flat_tables, table_hours = (
+        (pair.reshape(pair.size), whole.reshape(whole.size), series.reshape(series.size)),
+        np.uint64(pair.shape[2]),
+    )
     unit, machine = np.zeros(p_count * UNIT_ROWS, f4), np.zeros(o_count * U2 * MACHINE_ROWS, f4)
     given = np.zeros(z_count * N * T, f4)
     a_count = np.uint64(lead.shape[0])
@@ -112,7 +117,7 @@ def _year(  # type: ignore[no-untyped-def]
     g_count = np.uint64(group_sums.shape[0])
     sums = np.zeros(N * g_count * np.uint64(GROUP_SUMS) * V, f4)
     hist = np.zeros((N, np.uint64(high.shape[1]), np.uint64(high.shape[2]), np.uint64(2 * BINS + 1) * TURNS), np.uint16)
-    heard, largest = np.zeros((days, N, np.uint64(loud.shape[1]) + U1), f4), np.zeros(days, f4)
+    heard, largest = np.zeros((N, np.uint64(loud.shape[1]) + U1, days), f4), np.zeros(days, f4)
     spans, span_count = np.zeros((s_count, T, U4), np.uint32), np.zeros(s_count, np.uint64)
 
     fresh = np.zeros(index_hours, np.bool_)
@@ -132,7 +137,7 @@ def _year(  # type: ignore[no-untyped-def]
         t0 = c * T
         hours = index_hours - t0 if index_hours - t0 < T else T
         first = warm_from - t0 if count == U0 and before > U0 else U0
-        supply_rows(t0, (outdoor_c, sun), tables, profiles, unit)
+        supply_rows(t0, (outdoor_c, sun), flat_tables, table_hours, profiles, unit)
         for p in range(first // V * V, hours, V):
             limit_rows(unit, profile_rows, p, tops, lows)
             for tt in range(first - p if first > p else U0, hours - p if hours - p < V else V):
@@ -157,7 +162,7 @@ def _year(  # type: ignore[no-untyped-def]
             for i in range(N):
                 for tt in range(hours, T):
                     given[(z * N + i) * T + tt] = ZERO
-        machine_rows(t0, tables[1], machine_row, machine_fans, machine)
+        machine_rows(t0, flat_tables[1], table_hours, machine_row, machine_fans, machine)
         for s in range(s_count):
             span_count[s] = spans_of(masks, starts, s, hours, days, t0, spans)
         for i in range(np.uint64(lanes)):
