@@ -1,4 +1,4 @@
-"""One percentile of a series, or of many, as `numpy.percentile` gives it, which takes ten times as long for short ones."""
+"""One percentile of a series, or of many, as `numpy.percentile` gives it, which takes far longer for short ones."""
 
 from __future__ import annotations
 

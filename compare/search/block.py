@@ -156,7 +156,7 @@ class Block:
         )
 
     def profiles(self, stacked: Stacked, shake: Shake) -> Profiles:
-        """Supplies that differ in anything: kind, part of a shared outdoor unit, factors of duct loss and least output."""
+        """Supplies that differ in anything: kind, part of a shared outdoor unit, factors of loss and least output."""
         if not any(row.shared for row in self.rows) and (shake.loss == 1.0).all() and (shake.least == 1.0).all():
             ids, row = np.unique(self.ids, return_inverse=True)
             return Profiles(stacked.numbers[ids], stacked.kinds[ids], _shaped(row, self.ids.shape))

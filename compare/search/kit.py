@@ -126,11 +126,13 @@ class Kit:
             return found
         if shake is None and houses.common:
             again = [strips[k] for k in cold]
-            counted = runner.run_many(houses, [strip.lane for strip in again], [more[k] for k in cold], threads)
+            counted = runner.run_many(
+                houses, [strip.lane for strip in again], [more[k] for k in cold], threads, energy_alone=True
+            )
             mine = np.arange(cold.size)
         else:
             again = list(strips)
-            counted = runner.run(houses, [strip.lane for strip in strips], shake, more)
+            counted = runner.run(houses, [strip.lane for strip in strips], shake, more, energy_alone=True)
             mine = cold
         energy = energy_of(again, counted)
         for own, new in zip(found, energy, strict=True):

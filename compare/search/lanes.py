@@ -28,6 +28,7 @@ from compare.search.watch import Watch
 __all__ = ["Counted", "Houses", "Runner", "Shake", "Tables"]
 
 LaneArray = npt.NDArray[np.float32]
+FloatArray = npt.NDArray[np.float64]
 RowArray = npt.NDArray[np.uint32]
 
 DRAUGHT_QUANTILE = 0.95
@@ -71,15 +72,20 @@ class Runner:
         rows: Sequence[Lane],
         further: Sequence[Sequence[Supply]] | None = None,
         threads: int = 1,
+        *,
+        energy_alone: bool = False,
     ) -> Counted:
-        """Any number of lanes on one house, sorted into blocks of alike; the result is in the order of the rows."""
+        """Any number of lanes on one house, sorted into blocks of alike; the result is in the order of the rows.
+
+        Where energy alone is asked nothing is heard and no room is watched.
+        """
         more = further or [()] * len(rows)
         rooms = self.kinds.stacked.rooms
         order = sorted(range(len(rows)), key=lambda k: _alike(rows[k], more[k], rooms))
         blocks = _blocks(rows, order, threads)
 
         def run(block: Sequence[int]) -> Counted:
-            return self.run(houses, [rows[k] for k in block], None, [more[k] for k in block])
+            return self.run(houses, [rows[k] for k in block], None, [more[k] for k in block], energy_alone=energy_alone)
 
         if threads == 1 or len(blocks) == 1:
             found = [run(block) for block in blocks]
@@ -94,6 +100,8 @@ class Runner:
         rows: Sequence[Lane],
         shake: Shake | None = None,
         further: Sequence[Sequence[Supply]] | None = None,
+        *,
+        energy_alone: bool = False,
     ) -> Counted:
         """One block.
 
@@ -107,6 +115,8 @@ class Runner:
             Factors on units; None leaves them alone.
         further
             Further supplies of each lane, after its own (room heaters that top up).
+        energy_alone
+            Nothing is heard and no room is watched.
         """
         from compare.physics.many.year import run_lanes
 
@@ -116,6 +126,7 @@ class Runner:
         profiles = block.profiles(stacked, factors)
         out = self._blank(block, houses.inverse.shape[1])
         tables, watch = self.tables, self.watch
+        rows_at = np.full_like(watch.row, -1) if energy_alone else watch.row
         run_lanes(
             len(rows),
             padded_house(houses),
@@ -126,9 +137,9 @@ class Runner:
             tables.weather,
             (tables.heads, tables.outdoors, stacked.series),
             stacked.set_points,
-            (_clock_mask([*watch.sets, night_hours(self.numbers)]), self._starts()),
+            (_clock_mask([*watch.sets, night_hours(self.numbers)]) & np.uint8(not energy_alone), self._starts()),
             self._ears(block, stacked, factors),
-            (watch.row, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE), self._loud()),
+            (rows_at, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE), self._loud()),
             out,
             np.float32(TOLERANCE_W),
             min(WARMUP_H, houses.index.shape[0]),
@@ -162,7 +173,9 @@ class Runner:
             self._sounds[stacked] = found
         return found
 
-    def _blank(self, block: Block, rooms: int) -> tuple[npt.NDArray[np.generic], ...]:
+    def _blank(
+        self, block: Block, rooms: int
+    ) -> tuple[LaneArray, LaneArray, FloatArray, FloatArray, LaneArray, LaneArray]:
         """What the kernel counts into."""
         watch, single = self.watch, np.float32
         return (
@@ -176,7 +189,7 @@ class Runner:
 
 
 def _alike(row: Lane, more: Sequence[Supply], rooms: Sequence[tuple[int, ...]]) -> tuple[object, ...]:
-    """Lanes that come near each other in this order share their number of units, mostly their rooms, then their rows."""
+    """Lanes near each other in this order share their number of units, mostly their rooms, and then their rows."""
     units = row.units
     return row.shared, len(units), len(row.rests) + len(more), [rooms[unit] for unit in units], units
 

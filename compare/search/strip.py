@@ -88,6 +88,9 @@ class _Rooms:
     source: IntArray
     open_always: BoolArray
     open_ever: BoolArray
+    zone_of_room: tuple[int, ...]
+    rests: tuple[Rest, ...]
+    top_up: tuple[tuple[int, Supply], ...]
 
 
 def lane_zones(option: Option) -> tuple[int, ...]:
@@ -140,16 +143,12 @@ class Stripper:
         return Strip(
             option=option,
             lane=self._lane(option),
-            rests=tuple(rest for _, rest in layout.rest if rest is not Rest.NEIGHBOUR),
-            top_up=tuple(
-                (room, self.factory.heater(room))
-                for room, rest in layout.rest
-                if rest is Rest.NEIGHBOUR and plan.rooms[room].use is Use.BEDROOM
-            ),
+            rests=rooms.rests,
+            top_up=rooms.top_up,
             source=rooms.source,
             open_always=rooms.open_always,
             open_ever=rooms.open_ever,
-            zone_of_room=tuple(rooms.zone_of.get(room, -1) for room in range(len(plan.rooms))),
+            zone_of_room=rooms.zone_of_room,
             heat_cover=heat,
             cool_cover=cool,
             fatal=any(finding.fatal for finding in option.findings),
@@ -158,27 +157,35 @@ class Stripper:
     def _lane(self, option: Option) -> Lane:
         zones = lane_zones(option)
         groups = lane_groups(option, zones)
-        own, hung = option.zones, {}
-        machines, outdoor_rows, shared = [], [], False
-        for g, group in enumerate(groups):
-            alone = not group.shared
-            machine, rows = self._alone(option, group) if alone else self._outdoors(option, group)
-            machines.append(machine)
-            outdoor_rows.append(rows)
-            shared = shared or not alone
-            for zone, weight in zip(group.zones, machine.weights, strict=True):
-                hung[zone] = g, weight, (NO_PART if alone else option.load_share(group, zone))
-        lead, weights, parts = zip(*(hung[zone] for zone in zones), strict=True) if zones else ((), (), ())
+        shared = any(group.shared for group in groups)
+        found = [self._outdoors(option, group) if group.shared else self._alone(option, group) for group in groups]
+        lead, weights, parts = self._hung(option, zones, groups, [machine for machine, _ in found])
+        own = option.zones
         return Lane(
-            units=tuple(self._unit(own[zone]) for zone in zones),
-            rests=tuple(self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR),
-            machines=tuple(machines),
+            units=tuple([self._unit(own[zone]) for zone in zones]),
+            rests=tuple([self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR]),
+            machines=tuple([machine for machine, _ in found]),
             lead=lead,
             weights=weights,
             parts=parts,
-            outdoor_rows=tuple(outdoor_rows),
+            outdoor_rows=tuple([rows for _, rows in found]),
             shared=shared,
         )
+
+    @staticmethod
+    def _hung(
+        option: Option, zones: tuple[int, ...], groups: tuple[OutdoorGroup, ...], machines: list[Machine]
+    ) -> tuple[tuple[int, ...], tuple[float, ...], tuple[tuple[float, float], ...]]:
+        """Outdoor unit of each indoor unit, and what part of it that is and may take."""
+        if not any(group.shared for group in groups):
+            return tuple(range(len(zones))), tuple([m.weights[0] for m in machines]), (NO_PART,) * len(zones)
+        hung = {
+            zone: (g, weight, option.load_share(group, zone) if group.shared else NO_PART)
+            for g, (group, machine) in enumerate(zip(groups, machines, strict=True))
+            for zone, weight in zip(group.zones, machine.weights, strict=True)
+        }
+        lead, weights, parts = zip(*(hung[zone] for zone in zones), strict=True)
+        return lead, weights, parts
 
     def _outdoors(self, option: Option, group: OutdoorGroup) -> tuple[Machine, tuple[int, int]]:
         """An outdoor unit as the kernel takes it, and the rows of what is heard of it."""
@@ -230,11 +237,19 @@ class Stripper:
             PLACE[Source.SERVED if room in served else SOURCES.get(rest[room], _air(room, by_day | by_night))]
             for room in rooms
         ]
+        zone_of = {**self._leaning(layout, served), **served}
         return _Rooms(
-            {**self._leaning(layout, served), **served},
+            zone_of,
             np.array(source, dtype=np.int64),
             np.array([room in always for room in rooms]),
             np.array([room in ever for room in rooms]),
+            tuple(zone_of.get(room, -1) for room in rooms),
+            tuple(rest for _, rest in layout.rest if rest is not Rest.NEIGHBOUR),
+            tuple(
+                (room, self.factory.heater(room))
+                for room, rest in layout.rest
+                if rest is Rest.NEIGHBOUR and plan.rooms[room].use is Use.BEDROOM
+            ),
         )
 
     def _leaning(self, layout: LayoutSketch, served: dict[int, int]) -> dict[int, int]:

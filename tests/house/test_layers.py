@@ -63,7 +63,7 @@ def test_a_thicker_layer_never_conducts_more():
         (WALL + WALL, "given twice"),
         (WALL + "[fabric]\nwall_u = 0.4\n", "leave one out"),
         ('[[construction]]\nof = "roof"\nlayers = []\n', "at least 1 items"),
-        (WALL.replace("thickness = \"3.5 in\"", "thick = 3"), "no such key here"),
+        (WALL.replace('thickness = "3.5 in"', "thick = 3"), "no such key here"),
     ],
 )
 def test_faults_are_named(text, words):

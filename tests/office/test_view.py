@@ -104,9 +104,7 @@ def rule(**more) -> RiskRule:
     return replace(RiskRule("x", "bed_dba", 30.0, 40.0, 0.2, Decimal(1), "test"), **more)
 
 
-@pytest.mark.parametrize(
-    ("value", "wanted"), [(10, 0.0), (30, 0.0), (35, 0.1), (40, 0.2), (90, 0.2), (math.nan, 0.0)]
-)
+@pytest.mark.parametrize(("value", "wanted"), [(10, 0.0), (30, 0.0), (35, 0.1), (40, 0.2), (90, 0.2), (math.nan, 0.0)])
 def test_probability_rises_straight_between_its_ends(value, wanted):
     assert rule().probability(value) == pytest.approx(wanted)
 

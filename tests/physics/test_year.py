@@ -74,9 +74,7 @@ def test_kernel_equals_oracle(seed: int) -> None:
     step = step_matrices(network)
     own = step.ca_dt + network.g0_w_k + step.c_e.sum(axis=1)
     for plan, trace in zip(plans, traces, strict=True):
-        scale = [
-            float(np.max(stable_mix(s.mix_w_k, own)) / max(np.max(s.mix_w_k), 1e-30)) for s in plan
-        ]
+        scale = [float(np.max(stable_mix(s.mix_w_k, own)) / max(np.max(s.mix_w_k), 1e-30)) for s in plan]
         truth = oracle.run(network, plan, warmup=336, mix_scale=scale)
         assert np.max(np.abs(truth.residual_w)) <= 0.01
         assert np.max(np.abs(trace.room_c - truth.room_c)) < 0.02
@@ -135,8 +133,15 @@ def test_no_difference_and_no_gains_gives_no_load() -> None:
     calm = Network(**still)
     trace = simulate(calm, [[Supply(*(getattr(supply(calm, [0], 1e4, 1e4), f) for f in Supply.__slots__))]])[0]
     limits = supply(calm, [0], 1e4, 1e4)
-    held = Supply(limits.share, limits.sensor, limits.heat_limit_w, limits.cool_limit_w,
-                  np.full(calm.hours, 20.0), np.full(calm.hours, 20.0), limits.mix_w_k)
+    held = Supply(
+        limits.share,
+        limits.sensor,
+        limits.heat_limit_w,
+        limits.cool_limit_w,
+        np.full(calm.hours, 20.0),
+        np.full(calm.hours, 20.0),
+        limits.mix_w_k,
+    )
     trace = simulate(calm, [[held]])[0]
     assert np.max(np.abs(trace.supply_w)) < 1e-3
     assert np.max(np.abs(trace.room_c - 20.0)) < 1e-4
@@ -144,9 +149,7 @@ def test_no_difference_and_no_gains_gives_no_load() -> None:
 
 def test_more_capacity_never_cools_a_room_in_winter() -> None:
     network = winter_house(8)
-    small, large = simulate(
-        network, [[supply(network, [0], 800.0, 0.0)], [supply(network, [0], 1600.0, 0.0)]]
-    )
+    small, large = simulate(network, [[supply(network, [0], 800.0, 0.0)], [supply(network, [0], 1600.0, 0.0)]])
     assert (large.room_c - small.room_c).min() > -1e-3
 
 

@@ -143,3 +143,15 @@ def test_thermostats_settle_near_enough(wing: Comparison, monkeypatch: pytest.Mo
     assert (soon.group_sums != late.group_sums).any()
     assert np.allclose(soon.group_sums[:, 8:], late.group_sums[:, 8:], rtol=1e-3, atol=2000.0)
     assert np.nanmax(np.abs(soon.air_c - late.air_c)) < 0.02
+
+
+def test_energy_alone_is_the_energy(wing: Comparison) -> None:
+    """A run that neither hears nor watches gives the same energy to the last digit, and no sound."""
+    kit = wing.kit
+    lanes = [kit.strip(result.option).lane for result in wing.results]
+    runner, houses = kit.runner(), kit.common_houses()
+    whole, bare = runner.run_many(houses, lanes), runner.run_many(houses, lanes, energy_alone=True)
+    assert (bare.group_sums == whole.group_sums).all()
+    assert (bare.rest_w_h == whole.rest_w_h).all()
+    assert whole.loud[:, -1].max() > 0.0
+    assert not bare.loud.any()

@@ -139,10 +139,7 @@ def main() -> None:
             walls = [wall_s for wall_s, _ in values]
             tail = statistics.quantiles(walls, n=20)[-1]
             one, cpu = (statistics.median(column) for column in zip(*alone[name], strict=True))
-            print(
-                f"{name:<24}{len(values):>7}{statistics.median(walls):>9.3f}{tail:>9.3f}"
-                f"{one:>9.3f}{cpu:>9.3f}"
-            )
+            print(f"{name:<24}{len(values):>7}{statistics.median(walls):>9.3f}{tail:>9.3f}{one:>9.3f}{cpu:>9.3f}")
 
 
 if __name__ == "__main__":

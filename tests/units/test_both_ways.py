@@ -168,8 +168,6 @@ def test_a_table_with_models_is_printed_in_the_schedule(tmp_path: Path) -> None:
     lines = [line for line in text.splitlines() if line and not line.startswith("#")]
     rows = [lines[0] + ",model", lines[1] + ",text", *(line + ",Example Q-1" for line in lines[2:])]
     (tmp_path / "indoor.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
-    got = CliRunner().invoke(
-        app, ["units", str(SCENARIOS / "accessory_unit.toml"), "--catalogue", str(tmp_path)]
-    )
+    got = CliRunner().invoke(app, ["units", str(SCENARIOS / "accessory_unit.toml"), "--catalogue", str(tmp_path)])
     assert got.exit_code == 0, got.output
     assert "(Example Q-1)" in got.output

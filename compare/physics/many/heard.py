@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from compare.physics.many.numbers import DAY, FOUR, ONE, U0, U1, U2, U3, U4, ZERO, T, V
+from compare.physics.many.numbers import DAY, FOUR, ONE, U0, U1, U2, U3, ZERO, T, V
 from compare.physics.many.part import part
-from compare.physics.many.rows import HEARD, HEARD_ROWS, LAST_STEP, LOUDER, LOUD, SOUND_ROW, STEPS
+from compare.physics.many.rows import HEARD, HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
 from compare.physics.many.sizes import BINS, GRID
-from compare.physics.many.vector import (
+from compare.physics.many.vector_calls import (
     element,
-    fours,
     larger,
     load4,
     load16,
@@ -18,9 +17,9 @@ from compare.physics.many.vector import (
     smaller,
     spread4,
     spread16,
-    spread64,
     store,
     store_whole,
+    twice,
     whole,
 )
 
@@ -116,13 +115,12 @@ def hear(noise, slot, row, busy, spans, s, count, energy, q, ears, gain, i, hear
         even, odd = spread4(ZERO), spread4(ZERO)
         for t in range(first, last - U1, U2):
             at, then = np.uint64(np.uint32(slot[slot0 + t])), np.uint64(np.uint32(slot[slot0 + t + U1]))
-            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(energy, step0 + at)
-            odd += fours(noise[noise0 + t + U1], noise[noise0 + LOUDER + t + U1]) * load4(energy, step0 + then)
+            even += twice(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(energy, step0 + at)
+            odd += twice(noise[noise0 + t + U1], noise[noise0 + LOUDER + t + U1]) * load4(energy, step0 + then)
         if (last - first) & U1:
-            t = last - U1
-            even += fours(noise[noise0 + t], noise[noise0 + LOUDER + t]) * load4(
-                energy, step0 + np.uint64(np.uint32(slot[slot0 + t]))
-            )
+            end = last - U1
+            at = np.uint64(np.uint32(slot[slot0 + end]))
+            even += twice(noise[noise0 + end], noise[noise0 + LOUDER + end]) * load4(energy, step0 + at)
         both, night = (even + odd) * gain, np.uint64(spans[s, m, U2])
         heard[i, np.uint64(ears[q, U0]), night] += element(both, U0) + element(both, U2)
         heard[i, np.uint64(ears[q, U1]), night] += element(both, U1) + element(both, U3)

@@ -7,7 +7,7 @@ import numpy as np
 from compare.physics.many.numbers import FOUR, ONE, QUARTER, SMALL, THREE, TWO, ZERO
 from compare.physics.many.part import part
 from compare.physics.many.rows import ASKED, FELT, OWN_ROWS, SHARE
-from compare.physics.many.vector import any_of, larger, load16, pick, smaller, spread16, store
+from compare.physics.many.vector_calls import any_of, larger, load16, pick, smaller, spread16, store
 
 WET_STEPS = 2
 """Steps of Newton's method for a load to which moisture comes back."""

@@ -7,7 +7,7 @@ import numpy as np
 from compare.physics.many.numbers import LARGE, ONE, U0, U1, U2, ZERO, N, T, V
 from compare.physics.many.part import part
 from compare.physics.many.rows import BOTTOM, TOP, UNIT_ROWS
-from compare.physics.many.vector import larger, largest, load64, magnitude, pick, smaller, spread64, store, turn
+from compare.physics.many.vector_calls import larger, largest, load64, magnitude, pick, smaller, spread64, store, turn
 
 SWEEPS_MAX = 40
 
@@ -208,7 +208,7 @@ def settle(m, tt, pull, inv_own, tops, lows, on, off, supply, sensed, z_count, t
 
 
 @part
-def hour(t, then, tt, tolerance_w, house, now, slots, laid, limits, state):  # type: ignore[no-untyped-def]
+def hour(then, tt, tolerance_w, house, now, slots, laid, limits, state):  # type: ignore[no-untyped-def]
     """An hour of all rooms, and the right side of the hour that comes then; how many sweeps it needed."""
     inverse, ca_dt, c_e, e, source, part, own = house
     sensor, mix, used, mixers = slots

@@ -11,8 +11,8 @@ from compare.physics.many.sizes import GRID
     REACH_WARM, PER_WARM, LEAST_WARM, PER_RANGE_WARM, REACH_COLD, PER_COLD, LEAST_COLD, PER_RANGE_COLD, FELT_LEAST,
     PER_FELT, PER_MORE, FELT_SHARE, TOP, BOTTOM,
 ) = (np.uint64(k) * T for k in range(14))  # fmt: skip
-"""Rows of a kind of supply: share that reaches the rooms and one over it, least output, one over the range; what is felt
-of the least output when cooling, total for felt below it and beyond it; limits."""
+"""Rows of a kind of supply: share that reaches the rooms and one over it, least output, one over the range; of cooling
+what is felt of the least output, total for felt below it and beyond it, felt share of the most; limits."""
 UNIT_ROWS = np.uint64(14) * T
 (
     LOW, MIDDLE, HIGH, PER_LOW, PER_SPAN, COP_LOW, SLOPE_LOW, COP_MIDDLE, SLOPE_MIDDLE,

@@ -56,7 +56,7 @@ from compare.physics.many.rows import (
     UNIT_ROWS,
 )
 from compare.physics.many.sizes import FLAT, SERIES, SHARED
-from compare.physics.many.vector import larger, load16, pick, smaller, spread16, store
+from compare.physics.many.vector_calls import larger, load16, pick, smaller, spread16, store
 
 LEAST_REACH = np.float32(0.05)
 """Least share of an output that reaches the rooms."""

@@ -14,13 +14,6 @@ from compare.physics.many.numbers import (
     U0,
     U1,
     U2,
-    U3,
-    U4,
-    U5,
-    U6,
-    U7,
-    U8,
-    U9,
     ZERO,
     N,
     T,
@@ -55,7 +48,7 @@ from compare.physics.many.rows import (
     UNIT_ROWS,
 )
 from compare.physics.many.sizes import GROUP_SUMS
-from compare.physics.many.vector import any_of, larger, load16, pick, smaller, spread16, store, total
+from compare.physics.many.vector_calls import any_of, larger, load16, pick, smaller, spread16, store, total
 
 LEAST_W = np.float32(1.0)
 """Less is not asked for."""
@@ -260,8 +253,8 @@ def listen(i, g, heats, cools, noise, slot, bins, hung, spans, span_count, ears,
     members, firsts = hung
     outside, night = np.uint64(members.shape[1]), np.uint64(span_count.shape[0]) - U1
     for m in range(U2):
-        busy, q = cools if m else heats, np.uint64(out_rows[g, i, U1 - m])
-        hear(noise, slot, outside + m, busy, spans, night, span_count[night], energy, q, ears_of, ONE, i, heard)
+        busy, own = cools if m else heats, np.uint64(out_rows[g, i, U1 - m])
+        hear(noise, slot, outside + m, busy, spans, night, span_count[night], energy, own, ears_of, ONE, i, heard)
     for n in range(np.uint64(firsts[i, g]), np.uint64(firsts[i, g + U1])):
         z = np.uint64(members[i, n])
         kind, done = np.uint64(zone_of[z, i]), np.uint64(span_count.shape[0])

@@ -8,7 +8,7 @@ import numba
 import numpy as np
 
 from compare.physics.many.heard import TURNS, high_nights, high_place, spans_of
-from compare.physics.many.numbers import DAY, ONE, U0, U1, U2, U4, ZERO, N, T, V
+from compare.physics.many.numbers import DAY, U0, U1, U2, U4, ZERO, N, T, V
 from compare.physics.many.part import stamp
 from compare.physics.many.rooms import (
     carry,
@@ -26,8 +26,7 @@ from compare.physics.many.rows import HEARD_ROWS, MACHINE_ROWS, OWN_ROWS, UNIT_R
 from compare.physics.many.sizes import BINS, GROUP_SUMS
 from compare.physics.many.tables import machine_rows, supply_rows
 from compare.physics.many.units import add_up, at_rest_all, empty, hang, listen, outdoor
-from compare.physics.many.vector import load64, store
-
+from compare.physics.many.vector_calls import load64, store
 
 EMPTIED = np.uint64(8)
 """Chunks after which sums in single precision go to those in double."""
@@ -41,16 +40,16 @@ def _year(  # type: ignore[no-untyped-def]
     """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
 
     Rooms R are padded to an even number, hours of `weather` and `tables` to whole chunks. Z supplies, of which the
-    first A are indoor units; G outdoor units; V kinds of supply; O kinds of outdoor unit with their indoor fans.
+    first A are indoor units; G outdoor units; P kinds of supply; O kinds of outdoor unit with their indoor fans.
 
     lanes: how many of the 64 are measured. house: inverse (M, R, R, 1 or 64), ca_dt (R,), c_e (R, 2), e (R, 2),
-    source (V, H, R), part (V, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
-    lane uses (Z, R + 1) behind their number, which one that none uses makes even, supplies that mix. limits_of: kind of
+    source (P, H, R), part (P, 64). index (H,): matrix of the hour. slots: share, sensor, mix (Z, R, 64), rooms that any
+    lane uses (Z, R + 1) behind their number, supplies that mix. limits_of: kind of
     supply (Z, 64), row of set points (Z, 65; the last says whether all lanes share it).
-    units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, factor of the
-    least output (64,), number of units (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of
-    least output, cap of the starts; number of outdoor units (64,); row and fans (low, high) of each kind (O,), (O, 2).
-    profiles: numbers (V, 14), kinds (V, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
+    units: kind (A, 64), outdoor unit, part of it, 1 where the fan runs on in pauses, its power then, number of units
+    (64,). groups: kind of outdoor unit (G, 64), most starts an hour per watt of least output, cap of the starts, number
+    of outdoor units (64,), row of each kind (O,), its fans (low, high) and factor of the least output (O, 3).
+    profiles: numbers (P, 15), kinds (P, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
     tables: indoor units (U, 4, H) least and most, heating and cooling; outdoor units (V, 2, 6, H) least, middle, most
     and their power, heating and cooling; limits (S, 2, H). set_points (H, 2, S). clock_sets, ears, watch, out: see
     `compare.search.lanes`.
@@ -91,18 +90,13 @@ def _year(  # type: ignore[no-untyped-def]
         reach.reshape(reach.size),
         mix_sum.reshape(mix_sum.size),
     )
-    state, counts_at, watched_at = (
-        (air, mass, rhs, supply, sensed),
-        counts.reshape(counts.size),
-        watched.reshape(watched.size),
-    )
+    state = (air, mass, rhs, supply, sensed)
+    counts_at, watched_at = counts.reshape(counts.size), watched.reshape(watched.size)
     profile_rows, piece_rows = np.zeros(z_count * N, np.uint32), np.zeros(V, np.uint32)
     rows_of(profile, profile_rows, piece_rows)
     pair, whole, series = tables
-    flat_tables, table_hours = (
-        (pair.reshape(pair.size), whole.reshape(whole.size), series.reshape(series.size)),
-        np.uint64(pair.shape[2]),
-    )
+    flat_tables = (pair.reshape(pair.size), whole.reshape(whole.size), series.reshape(series.size))
+    table_hours = np.uint64(pair.shape[2])
     unit, machine = np.zeros(p_count * UNIT_ROWS, f4), np.zeros(o_count * U2 * MACHINE_ROWS, f4)
     given = np.zeros(z_count * N * T, f4)
     a_count = np.uint64(lead.shape[0])
@@ -146,7 +140,7 @@ def _year(  # type: ignore[no-untyped-def]
                 if fresh[t]:
                     held_at(t, set_points, held, on, off)
                 sweeps = hour(
-                    t, then, tt, tolerance_w, flat_house, np.uint64(index[t]), flat_slots, laid,
+                    then, tt, tolerance_w, flat_house, np.uint64(index[t]), flat_slots, laid,
                     (tops, lows, on, off), state,
                 )  # fmt: skip
                 most = sweeps if sweeps > most else most
@@ -169,8 +163,8 @@ def _year(  # type: ignore[no-untyped-def]
             add_up(given, i, a_count, rest_sums)
             for g in range(np.uint64(group_count[i])):
                 heats, cools = outdoor(
-                    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, unit_of, (place, start_k, cap),
-                    kept, sums, (i * g_count + g) * np.uint64(GROUP_SUMS) * V,
+                    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, unit_of,
+                    (place, start_k, cap), kept, sums, (i * g_count + g) * np.uint64(GROUP_SUMS) * V,
                 )  # fmt: skip
                 if heats | cools:
                     listen(i, g, heats, cools, noise, slot, bins, hung, spans, span_count, sound, out_rows, heard, hist)
