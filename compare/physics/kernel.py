@@ -15,21 +15,22 @@ The module is imported only when a year is asked for, because numba takes time t
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.compiled import load_numba
-
-load_numba()
-import numba  # noqa: E402 - after it has been loaded the short way
+from compare.physics.compiled import kept_code
 
 Array = npt.NDArray[np.floating]
 IntArray = npt.NDArray[np.uint32]
 
 SWEEPS_MAX = 60
 
+compiled = partial(kept_code, fastmath=True, error_model="numpy")
 
-@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
+
+@compiled
 def run_lanes(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],
@@ -182,7 +183,7 @@ def run_lanes(
     return most
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
+@compiled
 def run_one(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],
