@@ -13,10 +13,10 @@ from typing import Any, NoReturn
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     """The function, compiled at its first call and kept on disk; unchanged where numba is missing (slow, same)."""
     try:
-        load_numba()
+        kept: Callable[..., Any] = kept_code(function)
     except ImportError:  # pragma: no cover - depends on the platform
         return function
-    return kept_code(function)
+    return kept
 
 
 def kept_code(function: Callable[..., Any], **options: Any) -> Any:
