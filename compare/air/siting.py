@@ -20,7 +20,7 @@ from compare.air.draught.points import (
     draught_curve,
     stream_offsets_m,
 )
-from compare.air.geometry import clear_run_m, clear_width_m
+from compare.air.geometry import clear_space_m
 from compare.air.places import RULES, Place, RejectedPlace, candidates, reason_against
 from compare.air.sight import in_sight_of
 from compare.air.tables import constant, row
@@ -137,10 +137,9 @@ def line_run_m(plan: Plan, place: Place) -> float:
 
 def room_air(plan: Plan, rooms: tuple[int, ...], place: Place, bearing: float, ceiling_m: float) -> RoomAir:
     """The open space as a jet from a place meets it."""
-    outlines = [plan.rooms[r].outline_m for r in rooms]
-    start = (place.x_m, place.y_m)
-    length = clear_run_m(outlines, start, bearing)
-    return RoomAir(length, clear_width_m(outlines, start, bearing), ceiling_m, constant("cool_room_c"))
+    outlines = tuple(plan.rooms[r].outline_m for r in rooms)
+    length_m, width_m = clear_space_m(outlines, (place.x_m, place.y_m), bearing)
+    return RoomAir(length_m, width_m, ceiling_m, constant("cool_room_c"))
 
 
 @dataclass(frozen=True, slots=True)
