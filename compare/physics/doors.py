@@ -132,7 +132,7 @@ def secant_w_k(law: LinkLaw, a_c: FloatArray, b_c: FloatArray) -> float:
     difference = np.maximum(np.abs(a_c - b_c), LEAST_K)
     open_w_k15 = law.open_w_k15
     both_ways = open_w_k15 if law.down_frac == 1.0 else open_w_k15 * np.where(a_c >= b_c, 1.0, law.down_frac)
-    heat_w = both_ways * difference**1.5
+    heat_w = both_ways * difference * np.sqrt(difference)
     return float(heat_w.sum() / difference.sum())
 
 

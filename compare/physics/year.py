@@ -80,12 +80,10 @@ def with_links(step: StepMatrices, network: Network) -> StepMatrices:
 
 def _inverses(network: Network, ca_dt: FloatArray, c_e: FloatArray) -> FloatArray:
     own = ca_dt + network.g0_w_k + c_e.sum(axis=1)
-    inverses = [
-        np.linalg.inv(np.diag(own + network.leak_w_k[level] + links.sum(axis=1)) - links)
-        for links in network.link_w_k
-        for level in range(network.leak_w_k.shape[0])
+    matrices = [
+        np.diag(own + leak + links.sum(axis=1)) - links for links in network.link_w_k for leak in network.leak_w_k
     ]
-    return np.ascontiguousarray(np.stack(inverses))
+    return np.ascontiguousarray(np.linalg.inv(np.stack(matrices)))
 
 
 def _check_finite(*found: FloatArray) -> None:
