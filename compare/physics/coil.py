@@ -88,7 +88,7 @@ def _line_meets_c(entering: Entering, share: FloatArray) -> FloatArray:
     low_c, high_c = surface_c[place], surface_c[place - 1]
 
     def over_line(at_c: FloatArray) -> FloatArray:
-        on_line = entering.ratio_kg_kg - meeting_per_k * (entering.dry_bulb_c - at_c)
+        on_line: FloatArray = entering.ratio_kg_kg - meeting_per_k * (entering.dry_bulb_c - at_c)
         return ratio_from_humidity_kg_kg(at_c, 1.0, entering.pressure_pa) - on_line
 
     low, high = over_line(low_c), over_line(high_c)

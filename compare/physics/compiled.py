@@ -13,13 +13,12 @@ from typing import Any, NoReturn
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     """The function, compiled at its first call and kept on disk; unchanged where numba is missing (slow, same)."""
     try:
-        kept: Callable[..., Any] = kept_code(function)
+        return kept_code(function)
     except ImportError:  # pragma: no cover - depends on the platform
         return function
-    return kept
 
 
-def kept_code(function: Callable[..., Any], **options: Any) -> Any:
+def kept_code(function: Callable[..., Any], **options: object) -> Callable[..., Any]:
     """The function as numba compiles it at its first call, with no lock held; its machine code is kept on disk.
 
     Before numba takes machine code from disk it sets up all types and functions that it can compile, a tenth of a
@@ -27,27 +26,26 @@ def kept_code(function: Callable[..., Any], **options: Any) -> Any:
     that do arithmetic on arrays and call nothing else. The usual way where numba keeps its parts elsewhere.
     """
     numba = load_numba()
-    kept = numba.njit(nogil=True, **options)(function)
+    kept: Callable[..., Any] = numba.njit(nogil=True, **options)(function)
     try:
-        kept._cache = _kept_code(function)  # noqa: SLF001 - numba offers no other place
+        kept._cache = _files_of(function)  # type: ignore[attr-defined]  # noqa: SLF001 - numba has no other place
     except (ImportError, AttributeError):  # pragma: no cover - depends on numba's version
-        kept.enable_caching()
+        kept.enable_caching()  # type: ignore[attr-defined]
     return kept
 
 
-def _kept_code(function: Callable[..., Any]) -> Any:
+def _files_of(function: Callable[..., Any]) -> object:
+    """Numba's own files on disk, read without setting up what compiling needs; compiling sets it up itself."""
     from numba.core.caching import FunctionCache
-    from numba.core.runtime import rtsys
+    from numba.core.runtime.nrt import rtsys
 
-    class KeptCode(FunctionCache):  # type: ignore[misc, unused-ignore]
-        """Numba's own files on disk, read without setting up what compiling needs; compiling sets it up itself."""
-
-        def load_overload(self, sig: Any, target_context: Any) -> Any:
+    class Files(FunctionCache):  # type: ignore[misc, unused-ignore]
+        def load_overload(self, sig: object, target_context: object) -> object:
             rtsys.initialize(target_context)
             with self._guard_against_spurious_io_errors():
-                return self._load_overload(sig, target_context)
+                return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
 
-    return KeptCode(function)
+    return Files(function)  # type: ignore[no-untyped-call]
 
 
 def load_numba() -> ModuleType:
