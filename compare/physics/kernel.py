@@ -194,7 +194,10 @@ def run_one(
     room_out: Array,
     supply_out: Array,
 ) -> int:
-    """The same as `run_lanes` for one lane."""
+    """The same as `run_lanes` for one lane.
+
+    What the thermostats sense follows each supply as it changes, so that supplies at rest or at a limit cost nothing.
+    """
     inverse, ca_dt, c_e, e = matrix
     index, source = hours
     heat_limit, cool_limit, heat_set, cool_set = limits
@@ -204,7 +207,8 @@ def run_one(
     kind = inverse.dtype
     share, sensor, mix = zones[0][:, :, 0].copy(), zones[1][:, :, 0].copy(), zones[2][:, :, 0].copy()
     columns = np.zeros((m_count, r_count, r_count), kind)
-    reach, pull = np.zeros((m_count, z_count, r_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    reach, push = np.zeros((m_count, z_count, r_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    per_own = np.empty((m_count, z_count), kind)
     for m in range(m_count):
         for r in range(r_count):
             for r2 in range(r_count):
@@ -216,7 +220,9 @@ def run_one(
         for z in range(z_count):
             for z2 in range(z_count):
                 for r in range(r_count):
-                    pull[m, z, z2] += sensor[z, r] * reach[m, z2, r]
+                    push[m, z2, z] += sensor[z, r] * reach[m, z2, r]
+        for z in range(z_count):
+            per_own[m, z] = 1.0 / push[m, z, z] if push[m, z, z] > 1e-12 else 1e-30
     mix_sum = mix.sum(axis=1)
     c1, c2, e1, e2 = c_e[:, 0].copy(), c_e[:, 1].copy(), e[:, 0].copy(), e[:, 1].copy()
     air, mass1, mass2 = np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind)
@@ -248,24 +254,30 @@ def run_one(
             for r in range(r_count):
                 felt += sensor[z, r] * free[r]
             sensed[z] = felt
+        for z in range(z_count):
+            x = supply[z]
+            if x != 0.0:
+                for z2 in range(z_count):
+                    sensed[z2] += push[m, z, z2] * x
         sweeps = 0
         change = tolerance_w + 1.0
         while change > tolerance_w and sweeps < SWEEPS_MAX:
             change = 0.0
             for z in range(z_count):
-                own = pull[m, z, z]
+                own = push[m, z, z]
                 other = sensed[z] - own * supply[z]
-                for z2 in range(z_count):
-                    other += pull[m, z, z2] * supply[z2]
-                own = own if own > 1e-12 else 1e30
                 p = profile[z, 0]
-                up = (heat_set[t, p] - other) / own
-                down = (cool_set[t, p] - other) / own
+                up = (heat_set[t, p] - other) * per_own[m, z]
+                down = (cool_set[t, p] - other) * per_own[m, z]
                 q = up if up > 0.0 else (down if down < 0.0 else 0.0)
                 top, low = heat_limit[t, p], -cool_limit[t, p]
                 q = top if q > top else (low if q < low else q)
-                change = max(change, abs(q - supply[z]))
-                supply[z] = q
+                x = q - supply[z]
+                if x != 0.0:
+                    change = max(change, abs(x))
+                    supply[z] = q
+                    for z2 in range(z_count):
+                        sensed[z2] += push[m, z, z2] * x
             sweeps += 1
             if z_count == 1:
                 break
