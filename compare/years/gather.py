@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -48,13 +48,23 @@ OUTDOOR_LIMIT_DBA = 50.0
 SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class OptionRun:
     """An option's year by the hour: rooms and supplies, and what its units did."""
 
     option: Option
     trace: YearTrace
     run: Delivered
+
+    @cached_property
+    def unit_hours(self) -> tuple[UnitHours, ...]:
+        """Of every zone's indoor unit, in zone order."""
+        return unit_hours(self.option, self.run.units)
+
+    @cached_property
+    def outdoor_hours(self) -> tuple[UnitHours, ...]:
+        """Of every outdoor unit."""
+        return outdoor_hours(self.run.units)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +91,7 @@ def evidence_of(shared: Shared, found: OptionRun, equal: Delivered) -> Evidence:
         name=option.key,
         rooms=_rooms(shared, found),
         compressors=compressors_of(case, found),
-        outdoor_dba=outdoor_dba(option, outdoor_hours(found.run.units), shared.season, shared.numbers),
+        outdoor_dba=outdoor_dba(option, found.outdoor_hours, shared.season, shared.numbers),
         outdoor_limit_dba=OUTDOOR_LIMIT_DBA,
         energy=energy_evidence(case, found.run, equal, shared.need),
         price=PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd),
@@ -96,7 +106,7 @@ def evidence_of(shared: Shared, found: OptionRun, equal: Delivered) -> Evidence:
 
 def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     case, option, plan = shared.case, found.option, shared.case.plan
-    hours = unit_hours(option, found.run.units)
+    hours = found.unit_hours
     heard = _heard_by_room(shared, option, hours)
     by_day = open_to_served(plan, option.layout, night=False)
     by_night = open_to_served(plan, option.layout, night=True)
