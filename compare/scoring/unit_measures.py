@@ -114,14 +114,9 @@ def measure_unit(
         heads=unit.heads,
         running_h=float(count),
         below_min_frac=int(np.count_nonzero(heat.below | cool.below)) / count if count else 0.0,
-        starts_per_y=_sum(starts),
-        law_starts_per_y=_sum(heat.law_starts + cool.law_starts),
+        starts_per_y=float(starts.sum()),
+        law_starts_per_y=float((heat.law_starts + cool.law_starts).sum()),
         mild_starts_per_h=float(starts[mild].mean()) if mild.any() else 0.0,
         peak_starts_per_h=float((heat.uncapped + cool.uncapped).max()),
-        heat_kwh=_sum(unit.heat_w) / 1000.0,
+        heat_kwh=float(unit.heat_w.sum()) / 1000.0,
     )
-
-
-def _sum(values: FloatArray) -> float:
-    """Exact sum; hours without anything are left out, because boxing every hour of a year takes long."""
-    return math.fsum(values[values != 0.0].tolist())
