@@ -17,7 +17,15 @@ import numpy.typing as npt
 from compare.climate.year import WeatherYear
 from compare.house.plan import LinkKind, Plan
 from compare.physics.door_states import DoorStates, door_states, known_states
-from compare.physics.doors import DoorModel, LinkLaw, first_open_w_k, link_laws, secant_error_frac, secant_w_k, secants_w_k
+from compare.physics.doors import (
+    DoorModel,
+    LinkLaw,
+    first_open_w_k,
+    link_laws,
+    secant_error_frac,
+    secant_w_k,
+    secants_w_k,
+)
 from compare.physics.leak_levels import LeakLevels, leak_levels
 from compare.physics.leakage import room_shares_frac
 from compare.physics.moist_air import sensible_factor_j_m3k, standard_pressure_pa

@@ -143,8 +143,9 @@ def secants_w_k(law: LinkLaw, a_c: FloatArray, b_c: FloatArray, states: FloatArr
     if down is not None:
         heat[down] *= law.down_frac
     total_k = states @ difference
-    first_w_k = np.full(total_k.shape, law.open_w_k15 * np.sqrt(law.first_k))
-    return np.divide(law.open_w_k15 * (states @ heat), total_k, out=first_w_k, where=total_k > 0.0)
+    found_w_k = np.full(total_k.shape, law.open_w_k15 * np.sqrt(law.first_k))
+    np.divide(law.open_w_k15 * (states @ heat), total_k, out=found_w_k, where=total_k > 0.0)
+    return found_w_k
 
 
 def secant_error_frac(law: LinkLaw, conductance_w_k: float, a_c: FloatArray, b_c: FloatArray) -> float:
