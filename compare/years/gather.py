@@ -112,6 +112,7 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     by_night = open_to_served(plan, option.layout, night=True)
     people = people_fracs(case)
     zone_by_room = _zone_by_room(plan, option)
+    room_c = np.ascontiguousarray(found.trace.room_c.T, dtype=np.float64)
     rooms = []
     for index, room in enumerate(plan.rooms):
         zone = zone_by_room.get(index)
@@ -127,7 +128,7 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
                 cool_load_w=float(case.loads.rooms[index].cool_total_w),
                 heat_cover_frac=cover.heat_frac if cover else math.nan,
                 cool_cover_frac=cover.cool_frac if cover else math.nan,
-                air_c=found.trace.room_c[:, index].astype(np.float64),
+                air_c=room_c[index],
                 bed_dba=pieces.bed_dba,
                 seat_dba=pieces.seat_dba,
                 bed_draught_frac=pieces.bed_draught_frac,

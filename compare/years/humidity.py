@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -45,16 +46,24 @@ def _humidity(case: HouseCase, trace: YearTrace, units: Sequence[UnitYear], span
     indoor_c = trace.room_c[span].astype(np.float64) @ (volumes / volumes.sum())
     outdoor_c = weather.dry_bulb_c[span]
     pressure_pa = float(weather.pressure_pa.mean())
-    people_w = case.gains.latent_w[span].sum(axis=1)
+    outdoor_kg_kg, people_w = _given(case, span.start, span.stop)
     hours = MoistureHours(
         indoor_c=indoor_c,
-        outdoor_kg_kg=ratio_from_dew_point_kg_kg(weather.dew_point_c[span], weather.pressure_pa[span]),
+        outdoor_kg_kg=outdoor_kg_kg,
         flow_m3_s=case.network_options.air.moisture_flow_m3_s(np.abs(indoor_c - outdoor_c), weather.wind_m_s[span]),
         latent_w=people_w + household_latent_w(case.house.people),
     )
     store = store_of(float(volumes.sum()), sum(room.area_m2 for room in plan.rooms), pressure_pa)
     coil = together(*_coils([unit.cooling for unit in units], span))
     return indoor_humidity(store, hours, coil, pressure_pa).humidity_frac
+
+
+@lru_cache(maxsize=8)
+def _given(case: HouseCase, first: int, end: int) -> tuple[FloatArray, FloatArray]:
+    """Outdoor humidity ratio, and heat of the moisture that people give off [W]: the same for every option."""
+    span, weather = slice(first, end), case.weather
+    outdoor_kg_kg = ratio_from_dew_point_kg_kg(weather.dew_point_c[span], weather.pressure_pa[span])
+    return outdoor_kg_kg, case.gains.latent_w[span].sum(axis=1)
 
 
 def _coils(cooling: Sequence[ModeHours], span: slice) -> list[CoilHours]:

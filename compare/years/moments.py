@@ -32,17 +32,19 @@ class RoomMoments:
 def room_moments(plan: Plan, season: Season, room_c: npt.NDArray[np.float32]) -> tuple[RoomMoments, ...]:
     """The moments of every room from the temperatures of a run, (H, R)."""
     hottest, cold = hottest_days(season), season.cold_days
-    found = []
-    for index, room in enumerate(plan.rooms):
-        days = room_c[:, index].astype(np.float64).reshape(-1, 24)
-        found.append(
-            RoomMoments(
-                morning_c=float(days[cold, MORNING_H].mean()),
-                evening_c=float(days[cold, EVENING_H].mean()),
-                hot_c=float(days[hottest, hot_hour(room)].mean()),
-            )
+    days_c = room_c.reshape(-1, 24, len(plan.rooms))
+
+    def mean_c(days: IntArray, hour: int, index: int) -> float:
+        return float(days_c[days, hour, index].mean(dtype=np.float64))
+
+    return tuple(
+        RoomMoments(
+            morning_c=mean_c(cold, MORNING_H, index),
+            evening_c=mean_c(cold, EVENING_H, index),
+            hot_c=mean_c(hottest, hot_hour(room), index),
         )
-    return tuple(found)
+        for index, room in enumerate(plan.rooms)
+    )
 
 
 def hottest_days(season: Season) -> IntArray:
