@@ -61,6 +61,7 @@ def run_lanes(
 
     reach = np.zeros((m_count, z_count, r_count, n), kind)
     pull = np.zeros((m_count, z_count, z_count, n), kind)
+    per_own = np.empty((m_count, z_count, n), kind)
     for m in range(m_count):
         for z in range(z_count):
             for r in range(r_count):
@@ -73,6 +74,9 @@ def run_lanes(
                 for r in range(r_count):
                     for i in range(n):
                         pull[m, z, z2, i] += sensor[z, r, i] * reach[m, z2, r, i]
+            for i in range(n):
+                own = pull[m, z, z, i]
+                per_own[m, z, i] = 1.0 / own if own > 1e-12 else 1e-30
 
     air = np.full((r_count, n), 20.0, kind)
     mass1 = np.full((r_count, n), 20.0, kind)
@@ -144,10 +148,8 @@ def run_lanes(
                 worst = 0.0
                 for i in range(n):
                     p = profile[z, i]
-                    own = pull[m, z, z, i]
-                    own = own if own > 1e-12 else 1e30
-                    up = (heat_set[t, p] - other[i]) / own
-                    down = (cool_set[t, p] - other[i]) / own
+                    up = (heat_set[t, p] - other[i]) * per_own[m, z, i]
+                    down = (cool_set[t, p] - other[i]) * per_own[m, z, i]
                     top = heat_limit[t, p]
                     low = -cool_limit[t, p]
                     q = up if up > 0.0 else (down if down < 0.0 else 0.0)
