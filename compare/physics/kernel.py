@@ -208,21 +208,17 @@ def run_one(
     h_count = index.shape[0]
     kind = inverse.dtype
     share, sensor, mix = zones[0][:, :, 0].copy(), zones[1][:, :, 0].copy(), zones[2][:, :, 0].copy()
-    columns = np.zeros((m_count, r_count, r_count), kind)
-    reach, push = np.zeros((m_count, z_count, r_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    reach, push = np.zeros((m_count, r_count, z_count), kind), np.zeros((m_count, z_count, z_count), kind)
     per_own = np.empty((m_count, z_count), kind)
     for m in range(m_count):
         for r in range(r_count):
-            for r2 in range(r_count):
-                columns[m, r2, r] = inverse[m, r, r2]
-        for z in range(z_count):
-            for r2 in range(r_count):
-                for r in range(r_count):
-                    reach[m, z, r] += columns[m, r2, r] * share[z, r2]
+            for z in range(z_count):
+                for r2 in range(r_count):
+                    reach[m, r, z] += inverse[m, r, r2] * share[z, r2]
         for z in range(z_count):
             for z2 in range(z_count):
                 for r in range(r_count):
-                    push[m, z2, z] += sensor[z, r] * reach[m, z2, r]
+                    push[m, z2, z] += sensor[z, r] * reach[m, r, z2]
         for z in range(z_count):
             per_own[m, z] = 1.0 / push[m, z, z] if push[m, z, z] > 1e-12 else 1e-30
     mix_sum = mix.sum(axis=1)
@@ -246,11 +242,10 @@ def run_one(
                 for r in range(r_count):
                     rhs[r] += mix[z, r] * (mixed - air[r])
         for r in range(r_count):
-            free[r] = 0.0
-        for r2 in range(r_count):
-            x = rhs[r2]
-            for r in range(r_count):
-                free[r] += columns[m, r2, r] * x
+            x = 0.0
+            for r2 in range(r_count):
+                x += inverse[m, r, r2] * rhs[r2]
+            free[r] = x
         for z in range(z_count):
             felt = 0.0
             for r in range(r_count):
@@ -285,14 +280,12 @@ def run_one(
                 break
         most = max(sweeps, most)
         for r in range(r_count):
-            air[r] = free[r]
-        for z in range(z_count):
-            x = supply[z]
-            for r in range(r_count):
-                air[r] += reach[m, z, r] * x
-        for r in range(r_count):
-            mass1[r] = e1[r] * mass1[r] + (1.0 - e1[r]) * air[r]
-            mass2[r] = e2[r] * mass2[r] + (1.0 - e2[r]) * air[r]
+            x = free[r]
+            for z in range(z_count):
+                x += reach[m, r, z] * supply[z]
+            air[r] = x
+            mass1[r] = e1[r] * mass1[r] + (1.0 - e1[r]) * x
+            mass2[r] = e2[r] * mass2[r] + (1.0 - e2[r]) * x
         if step >= warmup:
             for r in range(r_count):
                 room_out[t, r, 0] = air[r]
