@@ -167,8 +167,8 @@ def _asked_w(delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performa
     total = np.stack([total_cooling_w(of.head, sensible[:, k], of.performance) for k, of in enumerate(own)], axis=1)
     runs_on = np.array([of.head.fan_in_pauses for of in own])
     load = over_heads(total)
-    cycles = (load > 0.0) & (load < whole.min_w)
-    if runs_on.any() and cycles.any():
+    cycles = np.flatnonzero((load > 0.0) & (load < whole.min_w))
+    if runs_on.any() and cycles.size:
         total[cycles] = _cycling_total_w(sensible[cycles], total[cycles], whole.min_w[cycles], runs_on)
     return sensible, total
 

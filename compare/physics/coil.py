@@ -82,20 +82,20 @@ def apparatus_dew_point_c(entering: Entering, sensible_frac: Value) -> FloatArra
 
 def _line_meets_c(entering: Entering, share: FloatArray) -> FloatArray:
     slope_per_k = (1.0 - share) / np.maximum(share, 1e-6) * _heat_j_kgk(entering.ratio_kg_kg) / EVAPORATION_J_KG
-    surface_c, steepest_per_k = _slopes(entering)
+    surface_c, saturated, steepest_per_k = _slopes(entering)
     meeting_per_k = np.minimum(slope_per_k, steepest_per_k[-1])
     place = np.maximum(np.searchsorted(steepest_per_k, meeting_per_k), 1)
+
+    def on_line(at_c: FloatArray) -> FloatArray:
+        ratio: FloatArray = entering.ratio_kg_kg - meeting_per_k * (entering.dry_bulb_c - at_c)
+        return ratio
+
     low_c, high_c = surface_c[place], surface_c[place - 1]
-
-    def over_line(at_c: FloatArray) -> FloatArray:
-        on_line: FloatArray = entering.ratio_kg_kg - meeting_per_k * (entering.dry_bulb_c - at_c)
-        return ratio_from_humidity_kg_kg(at_c, 1.0, entering.pressure_pa) - on_line
-
-    low, high = over_line(low_c), over_line(high_c)
+    low, high = saturated[place] - on_line(low_c), saturated[place - 1] - on_line(high_c)
     for _ in range(_STEPS):
         apart = np.where(high > low, high - low, 1.0)  # 1 where the ends are one and lie on the line
         found_c = low_c - low * (high_c - low_c) / apart
-        over = over_line(found_c)
+        over = ratio_from_humidity_kg_kg(found_c, 1.0, entering.pressure_pa) - on_line(found_c)
         low_c, low = np.where(over > 0.0, low_c, found_c), np.where(over > 0.0, low, over)
         high_c, high = np.where(over > 0.0, found_c, high_c), np.where(over > 0.0, over, high)
     met_c = np.where(slope_per_k > meeting_per_k, COLDEST_COIL_C, found_c)
@@ -103,11 +103,15 @@ def _line_meets_c(entering: Entering, share: FloatArray) -> FloatArray:
 
 
 @lru_cache(maxsize=16)
-def _slopes(entering: Entering) -> tuple[FloatArray, FloatArray]:
-    """Surface temperatures from the entering dew point down, and the steepest line to any from there to each [1/K]."""
+def _slopes(entering: Entering) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Surface temperatures from the entering dew point down, their saturated ratios, and the steepest line so far.
+
+    The line goes from the entering state to the surface [1/K].
+    """
     surface_c = np.linspace(_dew_c(entering), COLDEST_COIL_C, _PLACES)
-    fall = entering.ratio_kg_kg - ratio_from_humidity_kg_kg(surface_c, 1.0, entering.pressure_pa)
-    return surface_c, np.maximum.accumulate(fall / (entering.dry_bulb_c - surface_c))
+    saturated = ratio_from_humidity_kg_kg(surface_c, 1.0, entering.pressure_pa)
+    slope_per_k = (entering.ratio_kg_kg - saturated) / (entering.dry_bulb_c - surface_c)
+    return surface_c, saturated, np.maximum.accumulate(slope_per_k)
 
 
 def coil_hours(sensible_w: FloatArray, total_w: FloatArray, entering: Entering | None = None) -> CoilHours:

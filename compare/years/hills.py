@@ -70,7 +70,7 @@ def _hill(ends: Ends, place: int, mode: Mode, unit: CompressorEvidence) -> Hill:
     load_w, min_w = (unit.heat_w, unit.heat_min_w) if heating else (unit.cool_w, unit.cool_min_w)
     running = load_w > RUNNING_W
     top = max(ends.largest_w, ends.design_load_w, float(load_w.max())) * 1.05
-    hours, edges = np.histogram(load_w[running], bins=CLASSES, range=(0.0, top))
+    hours, edges = np.histogram(load_w[np.flatnonzero(running)], bins=CLASSES, range=(0.0, top))
     below = running & (load_w < min_w)
     return Hill(
         place=place,

@@ -68,12 +68,13 @@ def _given(case: HouseCase, first: int, end: int) -> tuple[FloatArray, FloatArra
 
 def _coils(cooling: Sequence[ModeHours], span: slice) -> list[CoilHours]:
     """The coil of each outdoor unit's heads, worked out where it cools, all of them at once."""
-    met = np.array([mode.met_frac[span] for mode in cooling])
-    sensible = np.array([mode.sensible_w[span] for mode in cooling]) * met
-    total = np.array([mode.load_w[span] for mode in cooling]) * met
+    met = np.concatenate([mode.met_frac[span] for mode in cooling])
+    sensible = np.concatenate([mode.sensible_w[span] for mode in cooling]) * met
+    total = np.concatenate([mode.load_w[span] for mode in cooling]) * met
     pull, surface = np.zeros_like(total), np.zeros_like(total)
-    on = total > 0.0
-    if on.any():
+    on = np.flatnonzero(total > 0.0)
+    if on.size:
         running = coil_hours(np.minimum(sensible[on], total[on]), total[on])
         pull[on], surface[on] = running.pull_kg_s, running.surface_kg_kg
-    return [CoilHours(*one) for one in zip(pull, surface, strict=True)]
+    by_unit = (len(cooling), -1)
+    return [CoilHours(*one) for one in zip(pull.reshape(by_unit), surface.reshape(by_unit), strict=True)]

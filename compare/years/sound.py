@@ -91,8 +91,8 @@ def felt_frac(ear: Ear, hours: UnitHours, season: Season, use_hours: frozenset[i
     inside = season.in_hours(use_hours) & (hours.run_frac > 0.0)
     worst = 0.0
     for heating in (True, False):
-        chosen = inside & (hours.heating == heating)
-        if chosen.any():
+        chosen = np.flatnonzero(inside & (hours.heating == heating))
+        if chosen.size:
             fraction = percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE)
             worst = max(worst, float(ear.draught.rate_frac(fraction, heating=heating)))
     return worst
