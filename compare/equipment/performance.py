@@ -173,8 +173,9 @@ def _assemble(
     return Performance(mode, *(np.where(on, part, 0.0) for part in parts))
 
 
+@lru_cache(maxsize=32)
 def with_fan(perf: Performance, rated: FanWatts, real: FanWatts) -> Performance:
-    """The same hours with the real fan in place of the rated one.
+    """The same hours with the real fan in place of the rated one; kept for the zones that many layouts hold.
 
     Catalogue outputs and COP are net of the rated fan. Cooling: gross = net + rated fan; heating: gross = net - rated
     fan; compressor and outdoor power = net power - rated fan. Then the real fan goes in the same way.
