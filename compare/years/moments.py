@@ -34,15 +34,13 @@ def room_moments(plan: Plan, season: Season, room_c: npt.NDArray[np.float32]) ->
     hottest, cold = hottest_days(season), season.cold_days
     days_c = room_c.reshape(-1, 24, len(plan.rooms))
 
-    def mean_c(days: IntArray, hour: int, index: int) -> float:
-        return float(days_c[days, hour, index].mean(dtype=np.float64))
+    def means_c(days: IntArray, hour: int) -> list[float]:
+        return [float(mean_c) for mean_c in days_c[days, hour].mean(axis=0, dtype=np.float64)]
 
+    morning_c, evening_c = means_c(cold, MORNING_H), means_c(cold, EVENING_H)
+    hot_c = {hour: means_c(hottest, hour) for hour in (AFTERNOON_H, LATE_EVENING_H)}
     return tuple(
-        RoomMoments(
-            morning_c=mean_c(cold, MORNING_H, index),
-            evening_c=mean_c(cold, EVENING_H, index),
-            hot_c=mean_c(hottest, hot_hour(room), index),
-        )
+        RoomMoments(morning_c[index], evening_c[index], hot_c[hot_hour(room)][index])
         for index, room in enumerate(plan.rooms)
     )
 
