@@ -6,6 +6,7 @@ Search and views are imported where they are asked for: the first ranking of the
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
@@ -14,6 +15,7 @@ from typing import TYPE_CHECKING
 from compare.house.model import HouseFile
 from compare.offer import Progress, Sources, options_of, silent
 from compare.options.option import Option
+from compare.physics.compiled import load_compiler
 from compare.scoring.evidence import Calendar
 from compare.scoring.judgements import rulebook
 from compare.scoring.ranking import Ranked, Ranking, rank
@@ -114,6 +116,8 @@ class Comparison:
         """What runs of many layouts of this house share."""
         from compare.search.kit import Bearings, Kit
 
+        with suppress(ImportError):  # without numba it runs in slow numpy code
+            load_compiler()
         return Kit(
             Bearings(
                 case=self.case,

@@ -20,6 +20,8 @@ LEFT_OUT = (
     # our own parts that come after it
     *("compare.search", "compare.views", "compare.jobs", "compare.commands", "compare.trials", "compare.every_layout"),
     *("compare.climate.reader", "compare.climate.adjust"),
+    # what numba needs to compile, which its kept code does not
+    *("numba.core.typing.mathdecl", "numba.np.npyimpl", "numba.typed.typeddict"),
 )
 
 
@@ -63,6 +65,28 @@ def test_linear_algebra_runs_in_one_thread_unless_told_otherwise(given: str, exp
     if not given:
         code = f"import os\nos.environ.pop('OPENBLAS_NUM_THREADS', None)\n{code}"
     assert _python(code, **told).strip() == expected
+
+
+def test_code_is_kept_read_again_without_the_compiler_and_compiled_anew_when_it_changes(tmp_path: Path) -> None:
+    """Numba's count of what it read from disk, and the results, in three processes one after the other."""
+    module = tmp_path / "kept_sum.py"
+    text = "def total(a):\n    found = 0.0\n    for x in a:\n        found += x * x\n    return found\n"
+    run = f"""
+import sys
+sys.path.insert(0, {str(tmp_path)!r})
+import kept_sum
+import numpy as np
+from compare.physics.compiled import kept_code
+
+total = kept_code(kept_sum.total)
+print(total(np.arange(4.0)), sum(total.stats.cache_hits.values()), "numba.typed.typeddict" in sys.modules)
+"""
+    folder = {"NUMBA_CACHE_DIR": str(tmp_path / "kept")}
+    module.write_text(text, encoding="utf-8")
+    assert _python(run, **folder).split() == ["14.0", "0", "True"]
+    assert _python(run, **folder).split() == ["14.0", "1", "False"]
+    module.write_text(text.replace("x * x", "x + 10.0"), encoding="utf-8")
+    assert _python(run, **folder).split() == ["46.0", "0", "True"]
 
 
 def test_numba_loaded_the_short_way_can_do_all_that_it_could() -> None:

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from compare.house.plan import Boundary, Plan, RoomPlan, SurfaceKind
 
 Point = tuple[float, float]
+Outline = tuple[Point, ...]
+Edge = tuple[Point, Point]
+Stretch = tuple[float, float, bool]
+"""Of an edge: from, to, and whether no other room runs beside it."""
 GAP_M = 0.25
 """Rooms whose walls run within this distance share a wall."""
 LEAST_M = 0.05
@@ -45,7 +51,7 @@ def unit_vector(bearing: float) -> Point:
     return math.sin(turn), math.cos(turn)
 
 
-def inside(point: Point, outline: tuple[Point, ...]) -> bool:
+def inside(point: Point, outline: Outline) -> bool:
     """Whether a point lies inside an outline."""
     x, y = point
     found = False
@@ -55,7 +61,7 @@ def inside(point: Point, outline: tuple[Point, ...]) -> bool:
     return found
 
 
-def centre(outline: tuple[Point, ...]) -> Point:
+def centre(outline: Outline) -> Point:
     """Centroid of an outline by area."""
     area = x_sum = y_sum = 0.0
     for (x0, y0), (x1, y1) in zip(outline, outline[1:] + outline[:1], strict=True):
@@ -77,13 +83,16 @@ def nearest_on(a: Point, b: Point, point: Point) -> Point:
     return a[0] + share * dx, a[1] + share * dy
 
 
-def edges(room: RoomPlan) -> list[tuple[Point, Point]]:
+def edges(room: RoomPlan) -> list[Edge]:
     """Edges of a room, counter-clockwise."""
-    corners = room.outline_m
-    return list(zip(corners, corners[1:] + corners[:1], strict=True))
+    return _edges(room.outline_m)
 
 
-def _overlap(edge: tuple[Point, Point], other: tuple[Point, Point]) -> tuple[float, float] | None:
+def _edges(outline: Outline) -> list[Edge]:
+    return list(zip(outline, outline[1:] + outline[:1], strict=True))
+
+
+def _overlap(edge: Edge, other: Edge) -> tuple[float, float] | None:
     """Stretch of `edge` (distance from its start) that runs beside `other` within the gap."""
     (ax, ay), (bx, by) = edge
     length = math.dist(*edge)
@@ -96,8 +105,8 @@ def _overlap(edge: tuple[Point, Point], other: tuple[Point, Point]) -> tuple[flo
     return (low, high) if high - low > LEAST_M else None
 
 
-def _free_stretches(edge: tuple[Point, Point], taken: list[tuple[float, float]]) -> list[tuple[float, float, bool]]:
-    """Stretches of an edge as (from, to, free), in order."""
+def _free_stretches(edge: Edge, taken: list[tuple[float, float]]) -> tuple[Stretch, ...]:
+    """Stretches of an edge, in order."""
     length = math.dist(*edge)
     cuts = sorted({0.0, length, *(low for low, _ in taken), *(high for _, high in taken)})
     out = []
@@ -105,7 +114,7 @@ def _free_stretches(edge: tuple[Point, Point], taken: list[tuple[float, float]])
         if high - low > LEAST_M:
             middle = (low + high) / 2
             out.append((low, high, not any(a <= middle <= b for a, b in taken)))
-    return out
+    return tuple(out)
 
 
 def _faces_outdoors(room: RoomPlan, outward_deg: float, plan_north_deg: float) -> bool:
@@ -125,25 +134,34 @@ def walls(plan: Plan, room: int, plan_north_deg: float = 0.0) -> list[Wall]:
     wall that faces its way. `plan_north_deg` is the true bearing of the plan's y axis.
     """
     here = plan.rooms[room]
-    others = [r for i, r in enumerate(plan.rooms) if i != room and r.level == here.level]
+    others = tuple(r.outline_m for i, r in enumerate(plan.rooms) if i != room and r.level == here.level)
     found = []
-    for edge in edges(here):
-        if math.dist(*edge) <= LEAST_M:
-            continue
-        taken = [lap for other in others for side in edges(other) if (lap := _overlap(edge, side)) is not None]
+    for edge, stretches in _stretches(here.outline_m, others):
         inward = (bearing_deg(*edge) - 90) % 360
         facing = _faces_outdoors(here, (inward + 180) % 360, plan_north_deg)
         whole = Wall(edge[0], edge[1], inward, outside=False)
-        for low, high, free in _free_stretches(edge, taken):
+        for low, high, free in stretches:
             found.append(Wall(whole.at(low), whole.at(high), inward, outside=free and facing))
     return found
+
+
+@lru_cache(maxsize=256)
+def _stretches(outline: Outline, others: tuple[Outline, ...]) -> tuple[tuple[Edge, tuple[Stretch, ...]], ...]:
+    """Stretches of each edge of an outline beside others; asked for again by every unit tried in the room."""
+    sides = [side for other in others for side in _edges(other)]
+    found = []
+    for edge in _edges(outline):
+        if math.dist(*edge) > LEAST_M:
+            taken = [lap for side in sides if (lap := _overlap(edge, side)) is not None]
+            found.append((edge, _free_stretches(edge, taken)))
+    return tuple(found)
 
 
 SEAM_M = 0.06
 """Rooms of one open space may leave a seam this wide between their outlines."""
 
 
-def _spans_inside(start: Point, bearing: float, outline: tuple[Point, ...]) -> list[tuple[float, float]]:
+def _spans_inside(start: Point, bearing: float, outline: Outline) -> list[tuple[float, float]]:
     """Stretches of a ray that lie inside an outline, as distances from its start."""
     east, north = unit_vector(bearing)
     hits = []
@@ -158,7 +176,7 @@ def _spans_inside(start: Point, bearing: float, outline: tuple[Point, ...]) -> l
     return [(low, high) for low, high in zip(hits[::2], hits[1::2], strict=False) if high > 0]
 
 
-def clear_run_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float) -> float:
+def clear_run_m(outlines: Sequence[Outline], start: Point, bearing: float) -> float:
     """How far a ray from a wall runs before it leaves all the given outlines; seams between them count as open."""
     spans = sorted(span for outline in outlines for span in _spans_inside(start, bearing, outline))
     reach = 0.0
@@ -169,7 +187,13 @@ def clear_run_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float)
     return max(reach, 0.05)
 
 
-def clear_width_m(outlines: list[tuple[Point, ...]], start: Point, bearing: float) -> float:
+@lru_cache(maxsize=1024)
+def clear_space_m(outlines: tuple[Outline, ...], start: Point, bearing: float) -> tuple[float, float]:
+    """How far a ray runs, and how wide the space before it is; asked for again by every unit tried at a place."""
+    return clear_run_m(outlines, start, bearing), clear_width_m(outlines, start, bearing)
+
+
+def clear_width_m(outlines: Sequence[Outline], start: Point, bearing: float) -> float:
     """Width of the space across a bearing, measured a metre (or half the run) ahead of `start`."""
     ahead = min(1.0, clear_run_m(outlines, start, bearing) / 2)
     east, north = unit_vector(bearing)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from compare.air.blocked import opening_reason
-from compare.air.draught.jet import RoomAir, throw_m
+from compare.air.draught.jet import Jet, RoomAir, throw_m
 from compare.air.draught.outlets import AirOutlet, jet_of
 from compare.air.draught.points import (
     Aim,
@@ -16,11 +16,12 @@ from compare.air.draught.points import (
     Duty,
     Listener,
     OutputRange,
-    draught_beside,
     draught_curve,
+    draught_of,
+    jet_at,
     stream_offsets_m,
 )
-from compare.air.geometry import clear_run_m, clear_width_m
+from compare.air.geometry import clear_space_m
 from compare.air.places import RULES, Place, RejectedPlace, candidates, reason_against
 from compare.air.sight import in_sight_of
 from compare.air.tables import constant, row
@@ -137,10 +138,21 @@ def line_run_m(plan: Plan, place: Place) -> float:
 
 def room_air(plan: Plan, rooms: tuple[int, ...], place: Place, bearing: float, ceiling_m: float) -> RoomAir:
     """The open space as a jet from a place meets it."""
-    outlines = [plan.rooms[r].outline_m for r in rooms]
-    start = (place.x_m, place.y_m)
-    length = clear_run_m(outlines, start, bearing)
-    return RoomAir(length, clear_width_m(outlines, start, bearing), ceiling_m, constant("cool_room_c"))
+    outlines = tuple(plan.rooms[r].outline_m for r in rooms)
+    length_m, width_m = clear_space_m(outlines, (place.x_m, place.y_m), bearing)
+    return RoomAir(length_m, width_m, ceiling_m, constant("cool_room_c"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Blown:
+    """What a unit blows at one duty, and the room temperature that goes with it."""
+
+    jet: Jet | None
+    room_c: float
+
+    @classmethod
+    def of(cls, unit: RoomUnit, duty: Duty, ceiling_m: float) -> _Blown:
+        return cls(jet_at(unit.outlet, duty, ceiling_m), duty.room_c())
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,8 +162,8 @@ class _Asked:
     unit: RoomUnit
     rooms: tuple[int, ...]
     heads: tuple[tuple[int, bool, Listener], ...]
-    cooling: tuple[Duty, ...]
-    heating: tuple[Duty, ...]
+    cooling: tuple[_Blown, ...]
+    heating: tuple[_Blown, ...]
     ceiling_m: float
     up_m: float
 
@@ -159,21 +171,27 @@ class _Asked:
     def of(cls, plan: Plan, room: int, unit: RoomUnit) -> _Asked:
         rooms, ceiling_m = space_on_level(plan, room), plan.rooms[room].height_m
         cooling, heating = (
-            tuple(unit.span.duty(share, heating=warm) for share in JUDGED_SHARES) for warm in (False, True)
+            tuple(_Blown.of(unit, unit.span.duty(share, heating=warm), ceiling_m) for share in JUDGED_SHARES)
+            for warm in (False, True)
         )
         up_m = _outlet_height_m(unit, ceiling_m)
         return cls(unit, rooms, tuple(heads_of(plan, rooms)), cooling, heating, ceiling_m, up_m)
 
+    def airs(self, air: RoomAir) -> dict[float, RoomAir]:
+        """The air of the room at each temperature at which the unit is judged."""
+        temperatures_c = {blown.room_c for blown in (*self.cooling, *self.heating)}
+        return {room_c: replace(air, room_c=room_c) for room_c in temperatures_c}
 
-def _head_result(asked: _Asked, aim: Aim, air: RoomAir, head: tuple[int, bool, Listener]) -> HeadResult:
+
+def _head_result(
+    asked: _Asked, aim: Aim, airs: Mapping[float, RoomAir], head: tuple[int, bool, Listener]
+) -> HeadResult:
     room, bed, ear = head
-    offsets_m = stream_offsets_m(asked.unit.outlet, aim, ear)
+    outlet = asked.unit.outlet
+    offsets_m = stream_offsets_m(outlet, aim, ear)
 
-    def worst(duties: Sequence[Duty]) -> Draught:
-        airs = {room_c: replace(air, room_c=room_c) for room_c in {duty.room_c() for duty in duties}}
-        trials = [
-            draught_beside(asked.unit.outlet, offsets_m, duty, ear.height_m, airs[duty.room_c()]) for duty in duties
-        ]
+    def worst(duties: Sequence[_Blown]) -> Draught:
+        trials = [draught_of(blown.jet, outlet, offsets_m, ear.height_m, airs[blown.room_c]) for blown in duties]
         return max(trials, key=lambda draught: draught.rate_frac)
 
     gap = math.dist((aim.x_m, aim.y_m, asked.up_m), (ear.x_m, ear.y_m, ear.height_m))
@@ -198,7 +216,8 @@ def _trial(plan: Plan, asked: _Asked, place: Place, vane: float, seen: tuple[str
     bearing = (place.bearing_deg + vane) % 360
     air = room_air(plan, asked.rooms, place, bearing, asked.ceiling_m)
     aim = Aim(place.x_m, place.y_m, bearing)
-    heads = tuple(_head_result(asked, aim, air, head) for head in asked.heads)
+    airs = asked.airs(air) if asked.heads else {}
+    heads = tuple(_head_result(asked, aim, airs, head) for head in asked.heads)
     duty = unit.span.duty(MID, heating=False)
     jet = jet_of(unit.outlet, duty.flow_m3_s, duty.output_w, asked.ceiling_m)
     reach = min(throw_m(jet, THROW_END_M_S), air.length_m)

@@ -74,11 +74,6 @@ class Town:
             raise PlaceError("town: the 1 % cooling dry bulb must lie above the 99 % heating dry bulb.")
 
 
-def _rows(name: str) -> list[dict[str, str]]:
-    text = resources.files(_FOLDER).joinpath(name).read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
-
-
 @cache
 def _zip_text() -> str:
     return resources.files(_FOLDER).joinpath("zips.csv").read_text(encoding="utf-8")
@@ -136,18 +131,31 @@ def nearest_moisture(latitude_deg: float, longitude_deg: float) -> str:
     return letters[nearest] if distances[nearest] <= 200.0 else ""
 
 
-def _well_kept(row: dict[str, str]) -> bool:
-    """Land stations with a number and a recent record; 99 starts the numbers of buoys, tide gauges and the like."""
-    number = row["station_number"]
-    return bool(number) and not number.startswith("99") and bool(row["period"])
+@dataclass(frozen=True, slots=True, eq=False)
+class _Towns:
+    """Rows of the station table as they stand in the file, and where they are: few are ever looked at."""
+
+    columns: tuple[str, ...]
+    rows: tuple[list[str], ...]
+    latitudes_deg: FloatArray
+    longitudes_deg: FloatArray
+
+    def row(self, place: int) -> dict[str, str]:
+        """One row by the names of its columns."""
+        return dict(zip(self.columns, self.rows[place], strict=True))
 
 
 @cache
-def _towns() -> tuple[tuple[dict[str, str], ...], FloatArray, FloatArray]:
-    rows = [row for row in _rows("towns.csv") if _well_kept(row)]
-    latitudes = np.array([float(row["latitude_deg"]) for row in rows])
-    longitudes = np.array([float(row["longitude_deg"]) for row in rows])
-    return tuple(rows), latitudes, longitudes
+def _towns() -> _Towns:
+    """Land stations with a number and a recent record; 99 starts the numbers of buoys, tide gauges and the like."""
+    text = resources.files(_FOLDER).joinpath("towns.csv").read_text(encoding="utf-8")
+    columns, *rows = csv.reader(text.splitlines())
+    number, period, latitude, longitude = (
+        columns.index(name) for name in ("station_number", "period", "latitude_deg", "longitude_deg")
+    )
+    kept = [row for row in rows if row[number] and not row[number].startswith("99") and row[period]]
+    latitudes, longitudes = (np.array([float(row[column]) for row in kept]) for column in (latitude, longitude))
+    return _Towns(tuple(columns), tuple(kept), latitudes, longitudes)
 
 
 def _town(row: dict[str, str], moisture: str) -> Town:
@@ -173,8 +181,8 @@ def _town(row: dict[str, str], moisture: str) -> Town:
 
 def nearest_town(latitude_deg: float, longitude_deg: float, moisture: str | None = None) -> tuple[Town, float]:
     """The station nearest to a point and its distance in km; `moisture` None takes the nearest ZIP area's letter."""
-    rows, latitudes, longitudes = _towns()
-    distances = distance_km(latitude_deg, longitude_deg, latitudes, longitudes)
+    towns = _towns()
+    distances = distance_km(latitude_deg, longitude_deg, towns.latitudes_deg, towns.longitudes_deg)
     nearest = int(np.argmin(distances))
     letter = nearest_moisture(latitude_deg, longitude_deg) if moisture is None else moisture
-    return _town(rows[nearest], letter), float(distances[nearest])
+    return _town(towns.row(nearest), letter), float(distances[nearest])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -23,11 +24,12 @@ class FanWatts:
 
 def fan_w(unit: IndoorUnit, airflow_m3_s: npt.ArrayLike) -> FloatArray:
     """Fan power [W] at an airflow [m3/s] by the cube law from high speed, in the shape of `airflow_m3_s`."""
-    flow = np.asarray(airflow_m3_s, dtype=np.float64)
     high = unit.airflow_m3_s.high
-    return unit.fan_w_m3_s * high * (flow / high) ** 3
+    share = np.asarray(airflow_m3_s, dtype=np.float64) / high
+    return unit.fan_w_m3_s * high * (share * share * share)
 
 
+@lru_cache(maxsize=256)
 def rated_fan(unit: IndoorUnit) -> FanWatts:
     """Fan power that the catalogue's net capacities and COP already hold."""
     return FanWatts(float(fan_w(unit, unit.airflow_m3_s.quiet)), float(fan_w(unit, unit.airflow_m3_s.high)))

@@ -14,7 +14,6 @@ from compare.equipment.latent import latent_frac
 from compare.equipment.partload import (
     CyclingLaw,
     PartLoad,
-    load_share,
     part_load,
     room_starts_per_hour,
     thermostat_starts_per_hour,
@@ -168,8 +167,8 @@ def _asked_w(delivered_w: FloatArray, own: Sequence[_HeadHours], whole: Performa
     total = np.stack([total_cooling_w(of.head, sensible[:, k], of.performance) for k, of in enumerate(own)], axis=1)
     runs_on = np.array([of.head.fan_in_pauses for of in own])
     load = over_heads(total)
-    cycles = (load > 0.0) & (load < whole.min_w)
-    if runs_on.any() and cycles.any():
+    cycles = np.flatnonzero((load > 0.0) & (load < whole.min_w))
+    if runs_on.any() and cycles.size:
         total[cycles] = _cycling_total_w(sensible[cycles], total[cycles], whole.min_w[cycles], runs_on)
     return sensible, total
 
@@ -179,10 +178,11 @@ def _cycling_total_w(
 ) -> FloatArray:
     """Total output of cycling hours with moisture coming back where the fan runs on; run share and total settle."""
     latent_share = 1.0 - np.divide(sensible_w, steady_w, out=np.ones_like(steady_w), where=steady_w > 0.0)
+    wet, rest = np.where(runs_on, latent_share, 0.0), 1.0 - np.where(runs_on, 0.0, latent_share)
     total = steady_w
     for _ in range(LATENT_ROUNDS):
-        kept = latent_frac(load_share(over_heads(total), min_w))[:, None]
-        total = sensible_w / (1.0 - latent_share * np.where(runs_on, kept, 1.0))
+        kept = latent_frac(np.minimum(over_heads(total) / min_w, 1.0))
+        total = sensible_w / (rest - wet * kept[:, None])
     return total
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from threading import Lock
 from typing import Final
 
@@ -37,6 +38,7 @@ _COOL_MOST_C: Final = to_c(125.0)
 _WORTH_KEEPING: Final = 1000
 """Series from this length on are kept: a year is asked for by every option that holds the unit."""
 _MOST_KEPT: Final = 64
+_FEW: Final = 8
 
 
 class Mode(StrEnum):
@@ -85,16 +87,28 @@ def performance(output: RatedOutput, outdoor_c: npt.ArrayLike, mode: Mode) -> Pe
         Heating at 70 degF indoors, or cooling at 80/67 degF entering air.
     """
     outdoor = np.asarray(outdoor_c, dtype=np.float64)
+    if outdoor.size <= _FEW:
+        return _at_few(output, mode, outdoor.shape, tuple(outdoor.ravel().tolist()))
     key = (output, mode, id(outdoor))
     known = _LATELY.get(key)
     if known is None or known[0] is not outdoor:
-        known = (outdoor, _heating(output, outdoor) if mode is Mode.HEAT else _cooling(output, outdoor))
+        known = (outdoor, _worked_out(output, outdoor, mode))
         if outdoor.size >= _WORTH_KEEPING:
             with _TURN:
                 if len(_LATELY) >= _MOST_KEPT:
                     _LATELY.pop(next(iter(_LATELY)))
                 _LATELY[key] = known
     return known[1]
+
+
+@lru_cache(maxsize=1024)
+def _at_few(output: RatedOutput, mode: Mode, shape: tuple[int, ...], outdoor_c: tuple[float, ...]) -> Performance:
+    """Design conditions and the like: asked for again by every layout that holds the unit."""
+    return _worked_out(output, np.array(outdoor_c).reshape(shape), mode)
+
+
+def _worked_out(output: RatedOutput, outdoor_c: FloatArray, mode: Mode) -> Performance:
+    return _heating(output, outdoor_c) if mode is Mode.HEAT else _cooling(output, outdoor_c)
 
 
 def _heating(output: RatedOutput, outdoor_c: FloatArray) -> Performance:
@@ -159,8 +173,9 @@ def _assemble(
     return Performance(mode, *(np.where(on, part, 0.0) for part in parts))
 
 
+@lru_cache(maxsize=32)
 def with_fan(perf: Performance, rated: FanWatts, real: FanWatts) -> Performance:
-    """The same hours with the real fan in place of the rated one.
+    """The same hours with the real fan in place of the rated one; kept for the zones that many layouts hold.
 
     Catalogue outputs and COP are net of the rated fan. Cooling: gross = net + rated fan; heating: gross = net - rated
     fan; compressor and outdoor power = net power - rated fan. Then the real fan goes in the same way.

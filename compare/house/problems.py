@@ -43,8 +43,8 @@ class HouseFileError(Exception):
 
 
 def nearest(word: str, allowed: Iterable[str]) -> str:
-    """The allowed word closest to what was written, or an empty text when none is close."""
-    by_lower = {candidate.lower(): candidate for candidate in allowed}
+    """The allowed word closest to what was written, or an empty text when none is close that can be printed."""
+    by_lower = {candidate.lower(): candidate for candidate in allowed if candidate.isprintable()}
     found = get_close_matches(word.lower()[:80], by_lower, n=1, cutoff=0.6)
     return by_lower[found[0]] if found else ""
 

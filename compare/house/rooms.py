@@ -15,9 +15,12 @@ OPEN_OR_SHUT = {"open": 1.0, "shut": 0.0}
 
 
 class Table(BaseModel):
-    """A table of the house file: every key known, every number finite, nothing changed after reading."""
+    """A table of the house file: every key known, every number finite, nothing changed after reading.
 
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+    What checks it is built when it is first asked for: most tables are only read as parts of the whole file.
+    """
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class Below(StrEnum):

@@ -17,7 +17,15 @@ import numpy.typing as npt
 from compare.climate.year import WeatherYear
 from compare.house.plan import LinkKind, Plan
 from compare.physics.door_states import DoorStates, door_states, known_states
-from compare.physics.doors import DoorModel, LinkLaw, first_open_w_k, link_laws, secant_error_frac, secant_w_k
+from compare.physics.doors import (
+    DoorModel,
+    LinkLaw,
+    first_open_w_k,
+    link_laws,
+    secant_error_frac,
+    secant_w_k,
+    secants_w_k,
+)
 from compare.physics.leak_levels import LeakLevels, leak_levels
 from compare.physics.leakage import room_shares_frac
 from compare.physics.moist_air import sensible_factor_j_m3k, standard_pressure_pa
@@ -151,9 +159,9 @@ def open_conductances_w_k(laws: Sequence[LinkLaw], states: DoorStates, room_c: n
     """Conductance of each open link per state from room temperatures (H, R), shape (states, links)."""
     values = np.zeros((len(states.night), len(laws)))
     by_room_c = np.ascontiguousarray(room_c.T, dtype=np.float64)
-    for state in range(len(states.night)):
-        here_c = by_room_c[:, states.hourly == state]
-        values[state] = [secant_w_k(law, here_c[law.a], here_c[law.b]) for law in laws]
+    hours = (states.hourly == np.arange(len(states.night))[:, None]).astype(np.float64)
+    for place, law in enumerate(laws):
+        values[:, place] = secants_w_k(law, by_room_c[law.a], by_room_c[law.b], hours)
     return values
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from types import ModuleType
 from typing import Any, NoReturn
 
@@ -12,32 +13,94 @@ from typing import Any, NoReturn
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     """The function, compiled at its first call and kept on disk; unchanged where numba is missing (slow, same)."""
     try:
-        numba = load_numba()
+        return kept_code(function)
     except ImportError:  # pragma: no cover - depends on the platform
         return function
-    kept: Callable[..., Any] = numba.njit(cache=True, nogil=True)(function)
+
+
+def kept_code(function: Callable[..., Any], **options: object) -> Callable[..., Any]:
+    """The function as numba compiles it at its first call, with no lock held; its machine code is kept on disk.
+
+    Before numba takes machine code from disk it sets up all types and functions that it can compile, a tenth of a
+    second's work that the code itself has no use for: here only what it calls as it runs is set up. Good for functions
+    that do arithmetic on arrays and call nothing else. The usual way where numba keeps its parts elsewhere.
+    """
+    numba = load_numba()
+    kept: Callable[..., Any] = numba.njit(nogil=True, **options)(function)
+    try:
+        kept._cache = _files_of(function)  # type: ignore[attr-defined]  # noqa: SLF001 - numba has no other place
+    except (ImportError, AttributeError):  # pragma: no cover - depends on numba's version
+        kept.enable_caching()  # type: ignore[attr-defined]
     return kept
 
 
-def load_numba() -> ModuleType:
-    """Numba with all that it otherwise loads at the first call; raises ImportError without it.
+def _files_of(function: Callable[..., Any]) -> object:
+    """Numba's own files on disk, read without setting up what compiling needs; compiling sets it up itself."""
+    from numba.core.caching import FunctionCache
+    from numba.core.runtime.nrt import rtsys
 
-    No garbage is looked for meanwhile, nor later among what is there now: numba makes some hundred thousand objects,
-    nearly all stay, and going through them again and again is what made pages pause.
-    """
-    first, looks = "numba" not in sys.modules, gc.isenabled()
-    gc.disable()
-    try:
+    class Files(FunctionCache):  # type: ignore[misc, unused-ignore]
+        def load_overload(self, sig: object, target_context: object) -> object:
+            rtsys.initialize(target_context)
+            with self._guard_against_spurious_io_errors():
+                return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+
+    return Files(function)  # type: ignore[no-untyped-call]
+
+
+def load_numba() -> ModuleType:
+    """Numba with the functions on arrays that kept code may refer to; raises ImportError without it."""
+    if "numba" in sys.modules:
+        return sys.modules["numba"]
+    with _many_that_stay(), _without("coverage"):
         import numba
 
-        if first:
-            _load_arrays()
-            _load_targets()
-            gc.freeze()
+        _load_arrays()
+    return numba
+
+
+def load_compiler() -> None:
+    """Numba with all that it otherwise loads when it first compiles, or reads kept code in its usual way.
+
+    Raises ImportError without numba.
+    """
+    load_numba()
+    try:
+        from numba.core.registry import cpu_target
+    except ImportError:  # pragma: no cover - depends on numba's version
+        return
+    with _many_that_stay():
+        cpu_target.target_context.refresh()
+
+
+@contextmanager
+def _many_that_stay() -> Iterator[None]:
+    """No garbage is looked for meanwhile, nor later among what is there by then.
+
+    Numba makes some hundred thousand objects, nearly all stay, and going through them again and again is what made
+    pages pause.
+    """
+    looks = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+        gc.freeze()
     finally:
         if looks:
             gc.enable()
-    return numba
+
+
+@contextmanager
+def _without(name: str) -> Iterator[None]:
+    """A library that is installed but not in use stays so, where another would load it just in case."""
+    if name in sys.modules:
+        yield
+        return
+    sys.modules[name] = None  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        del sys.modules[name]
 
 
 def _load_arrays() -> None:
@@ -58,15 +121,6 @@ def _load_arrays() -> None:
         import numba.np.arraymath  # noqa: F401 - asks for the BLAS as it loads
     finally:
         linalg.ensure_blas = found
-
-
-def _load_targets() -> None:
-    """Load what numba's first call loads, whether it compiles or finds its result on disk."""
-    try:
-        from numba.core.registry import cpu_target
-    except ImportError:  # pragma: no cover - depends on numba's version
-        return
-    cpu_target.target_context.refresh()
 
 
 def _no_blas() -> NoReturn:

@@ -127,13 +127,25 @@ def secant_w_k(law: LinkLaw, a_c: FloatArray, b_c: FloatArray) -> float:
 
     sum |q| / sum |dT|, each |dT| at least 0.167 K; hours of both directions of a stair keep their own factor.
     """
-    if a_c.size == 0:
-        return float(law.open_w_k15 * np.sqrt(law.first_k))
-    difference = np.maximum(np.abs(a_c - b_c), LEAST_K)
-    open_w_k15 = law.open_w_k15
-    both_ways = open_w_k15 if law.down_frac == 1.0 else open_w_k15 * np.where(a_c >= b_c, 1.0, law.down_frac)
-    heat_w = both_ways * difference**1.5
-    return float(heat_w.sum() / difference.sum())
+    return float(secants_w_k(law, a_c, b_c, np.ones((1, a_c.size)))[0])
+
+
+def secants_w_k(law: LinkLaw, a_c: FloatArray, b_c: FloatArray, states: FloatArray) -> FloatArray:
+    """The same for each door state, `states` (S, H) 1 in its hours and 0 in all others; shape (S,).
+
+    A state without hours keeps the law's first conductance.
+    """
+    difference = a_c - b_c
+    down = difference < 0.0 if law.down_frac != 1.0 else None
+    np.maximum(np.abs(difference, out=difference), LEAST_K, out=difference)
+    heat = np.sqrt(difference)
+    heat *= difference
+    if down is not None:
+        heat[down] *= law.down_frac
+    total_k = states @ difference
+    found_w_k = np.full(total_k.shape, law.open_w_k15 * np.sqrt(law.first_k))
+    np.divide(law.open_w_k15 * (states @ heat), total_k, out=found_w_k, where=total_k > 0.0)
+    return found_w_k
 
 
 def secant_error_frac(law: LinkLaw, conductance_w_k: float, a_c: FloatArray, b_c: FloatArray) -> float:

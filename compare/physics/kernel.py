@@ -15,21 +15,22 @@ The module is imported only when a year is asked for, because numba takes time t
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import numpy.typing as npt
 
-from compare.physics.compiled import load_numba
-
-load_numba()
-import numba  # noqa: E402 - after it has been loaded the short way
+from compare.physics.compiled import kept_code
 
 Array = npt.NDArray[np.floating]
 IntArray = npt.NDArray[np.uint32]
 
 SWEEPS_MAX = 60
 
+compiled = partial(kept_code, fastmath=True, error_model="numpy")
 
-@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
+
+@compiled
 def run_lanes(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],
@@ -60,6 +61,7 @@ def run_lanes(
 
     reach = np.zeros((m_count, z_count, r_count, n), kind)
     pull = np.zeros((m_count, z_count, z_count, n), kind)
+    per_own = np.empty((m_count, z_count, n), kind)
     for m in range(m_count):
         for z in range(z_count):
             for r in range(r_count):
@@ -72,6 +74,9 @@ def run_lanes(
                 for r in range(r_count):
                     for i in range(n):
                         pull[m, z, z2, i] += sensor[z, r, i] * reach[m, z2, r, i]
+            for i in range(n):
+                own = pull[m, z, z, i]
+                per_own[m, z, i] = 1.0 / own if own > 1e-12 else 1e-30
 
     air = np.full((r_count, n), 20.0, kind)
     mass1 = np.full((r_count, n), 20.0, kind)
@@ -143,10 +148,8 @@ def run_lanes(
                 worst = 0.0
                 for i in range(n):
                     p = profile[z, i]
-                    own = pull[m, z, z, i]
-                    own = own if own > 1e-12 else 1e30
-                    up = (heat_set[t, p] - other[i]) / own
-                    down = (cool_set[t, p] - other[i]) / own
+                    up = (heat_set[t, p] - other[i]) * per_own[m, z, i]
+                    down = (cool_set[t, p] - other[i]) * per_own[m, z, i]
                     top = heat_limit[t, p]
                     low = -cool_limit[t, p]
                     q = up if up > 0.0 else (down if down < 0.0 else 0.0)
@@ -182,7 +185,7 @@ def run_lanes(
     return most
 
 
-@numba.njit(cache=True, nogil=True, fastmath=True, error_model="numpy")
+@compiled
 def run_one(
     matrix: tuple[Array, Array, Array, Array],
     hours: tuple[IntArray, Array],
@@ -193,7 +196,10 @@ def run_one(
     room_out: Array,
     supply_out: Array,
 ) -> int:
-    """The same as `run_lanes` for one lane."""
+    """The same as `run_lanes` for one lane.
+
+    What the thermostats sense follows each supply as it changes, so that supplies at rest or at a limit cost nothing.
+    """
     inverse, ca_dt, c_e, e = matrix
     index, source = hours
     heat_limit, cool_limit, heat_set, cool_set = limits
@@ -202,20 +208,19 @@ def run_one(
     h_count = index.shape[0]
     kind = inverse.dtype
     share, sensor, mix = zones[0][:, :, 0].copy(), zones[1][:, :, 0].copy(), zones[2][:, :, 0].copy()
-    columns = np.zeros((m_count, r_count, r_count), kind)
-    reach, pull = np.zeros((m_count, z_count, r_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    reach, push = np.zeros((m_count, r_count, z_count), kind), np.zeros((m_count, z_count, z_count), kind)
+    per_own = np.empty((m_count, z_count), kind)
     for m in range(m_count):
         for r in range(r_count):
-            for r2 in range(r_count):
-                columns[m, r2, r] = inverse[m, r, r2]
-        for z in range(z_count):
-            for r2 in range(r_count):
-                for r in range(r_count):
-                    reach[m, z, r] += columns[m, r2, r] * share[z, r2]
+            for z in range(z_count):
+                for r2 in range(r_count):
+                    reach[m, r, z] += inverse[m, r, r2] * share[z, r2]
         for z in range(z_count):
             for z2 in range(z_count):
                 for r in range(r_count):
-                    pull[m, z, z2] += sensor[z, r] * reach[m, z2, r]
+                    push[m, z2, z] += sensor[z, r] * reach[m, r, z2]
+        for z in range(z_count):
+            per_own[m, z] = 1.0 / push[m, z, z] if push[m, z, z] > 1e-12 else 1e-30
     mix_sum = mix.sum(axis=1)
     c1, c2, e1, e2 = c_e[:, 0].copy(), c_e[:, 1].copy(), e[:, 0].copy(), e[:, 1].copy()
     air, mass1, mass2 = np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind), np.full(r_count, 20.0, kind)
@@ -237,47 +242,50 @@ def run_one(
                 for r in range(r_count):
                     rhs[r] += mix[z, r] * (mixed - air[r])
         for r in range(r_count):
-            free[r] = 0.0
-        for r2 in range(r_count):
-            x = rhs[r2]
-            for r in range(r_count):
-                free[r] += columns[m, r2, r] * x
+            x = 0.0
+            for r2 in range(r_count):
+                x += inverse[m, r, r2] * rhs[r2]
+            free[r] = x
         for z in range(z_count):
             felt = 0.0
             for r in range(r_count):
                 felt += sensor[z, r] * free[r]
             sensed[z] = felt
+        for z in range(z_count):
+            x = supply[z]
+            if x != 0.0:
+                for z2 in range(z_count):
+                    sensed[z2] += push[m, z, z2] * x
         sweeps = 0
         change = tolerance_w + 1.0
         while change > tolerance_w and sweeps < SWEEPS_MAX:
             change = 0.0
             for z in range(z_count):
-                own = pull[m, z, z]
+                own = push[m, z, z]
                 other = sensed[z] - own * supply[z]
-                for z2 in range(z_count):
-                    other += pull[m, z, z2] * supply[z2]
-                own = own if own > 1e-12 else 1e30
                 p = profile[z, 0]
-                up = (heat_set[t, p] - other) / own
-                down = (cool_set[t, p] - other) / own
+                up = (heat_set[t, p] - other) * per_own[m, z]
+                down = (cool_set[t, p] - other) * per_own[m, z]
                 q = up if up > 0.0 else (down if down < 0.0 else 0.0)
                 top, low = heat_limit[t, p], -cool_limit[t, p]
                 q = top if q > top else (low if q < low else q)
-                change = max(change, abs(q - supply[z]))
-                supply[z] = q
+                x = q - supply[z]
+                if x != 0.0:
+                    change = max(change, abs(x))
+                    supply[z] = q
+                    for z2 in range(z_count):
+                        sensed[z2] += push[m, z, z2] * x
             sweeps += 1
             if z_count == 1:
                 break
         most = max(sweeps, most)
         for r in range(r_count):
-            air[r] = free[r]
-        for z in range(z_count):
-            x = supply[z]
-            for r in range(r_count):
-                air[r] += reach[m, z, r] * x
-        for r in range(r_count):
-            mass1[r] = e1[r] * mass1[r] + (1.0 - e1[r]) * air[r]
-            mass2[r] = e2[r] * mass2[r] + (1.0 - e2[r]) * air[r]
+            x = free[r]
+            for z in range(z_count):
+                x += reach[m, r, z] * supply[z]
+            air[r] = x
+            mass1[r] = e1[r] * mass1[r] + (1.0 - e1[r]) * x
+            mass2[r] = e2[r] * mass2[r] + (1.0 - e2[r]) * x
         if step >= warmup:
             for r in range(r_count):
                 room_out[t, r, 0] = air[r]

@@ -19,9 +19,9 @@ from compare.physics.coil import CoilHours
 from compare.physics.moist_air import (
     EVAPORATION_J_KG,
     dry_density_kg_m3,
-    ratio_from_humidity_kg_kg,
-    relative_humidity_frac,
+    ratio_of_vapour_kg_kg,
     saturation_pressure_pa,
+    vapour_of_ratio_pa,
 )
 
 FloatArray = npt.NDArray[np.float64]
@@ -133,7 +133,8 @@ def indoor_humidity(
     lengths = {count, *(s.shape[0] for s in (hours.outdoor_kg_kg, hours.flow_m3_s, hours.latent_w)), coil.hours}
     if len(lengths) != 1:
         raise ValueError(f"humidity balance: series of {sorted(lengths)} hours; all must be equally long")
-    columns = _columns(hours, coil, pressure_pa)
+    saturated_pa = saturation_pressure_pa(hours.indoor_c)
+    columns = _columns(hours, coil, pressure_pa, saturated_pa)
     lag = step_s / store.lag_s
     per_step = (store.air_kg / step_s, store.material_kg / store.lag_s / (1.0 + lag), lag / (1.0 + lag))
     start = (float(columns[:, 0].mean()), FIRST_MATERIAL_FRAC)
@@ -141,7 +142,7 @@ def indoor_humidity(
     settled = run_hours(columns[count - min(WARMUP_H, count) :], per_step, pressure_pa, step_s, start)
     found = run_hours(columns, per_step, pressure_pa, step_s, (float(settled[-1, 0]), float(settled[-1, 1])))
     ratio, material, removed, condensed = found.T
-    humidity = relative_humidity_frac(hours.indoor_c, ratio, pressure_pa)
+    humidity = vapour_of_ratio_pa(ratio, pressure_pa) / saturated_pa
     return HumidityYear(ratio, np.minimum(humidity, 1.0), material, removed, condensed)
 
 
@@ -152,9 +153,8 @@ def _run_hours() -> Callable[..., FloatArray]:
     return moisture_kernel.run_hours
 
 
-def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float) -> FloatArray:
+def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float, saturated_pa: FloatArray) -> FloatArray:
     """Outdoor ratio, outdoor mass flow, gain, saturation pressure and ratio, coil pull and surface; (hours, 7)."""
-    saturated_pa = saturation_pressure_pa(hours.indoor_c)
     density_kg_m3 = float(dry_density_kg_m3(pressure_pa))
     return np.column_stack(
         [
@@ -162,7 +162,7 @@ def _columns(hours: MoistureHours, coil: CoilHours, pressure_pa: float) -> Float
             hours.flow_m3_s * density_kg_m3,
             hours.latent_w / EVAPORATION_J_KG,
             saturated_pa,
-            ratio_from_humidity_kg_kg(hours.indoor_c, 1.0, pressure_pa),
+            ratio_of_vapour_kg_kg(saturated_pa, pressure_pa),
             coil.pull_kg_s,
             coil.surface_kg_kg,
         ]

@@ -80,12 +80,10 @@ def with_links(step: StepMatrices, network: Network) -> StepMatrices:
 
 def _inverses(network: Network, ca_dt: FloatArray, c_e: FloatArray) -> FloatArray:
     own = ca_dt + network.g0_w_k + c_e.sum(axis=1)
-    inverses = [
-        np.linalg.inv(np.diag(own + network.leak_w_k[level] + links.sum(axis=1)) - links)
-        for links in network.link_w_k
-        for level in range(network.leak_w_k.shape[0])
+    matrices = [
+        np.diag(own + leak + links.sum(axis=1)) - links for links in network.link_w_k for leak in network.leak_w_k
     ]
-    return np.ascontiguousarray(np.stack(inverses))
+    return np.ascontiguousarray(np.linalg.inv(np.stack(matrices)))
 
 
 def _check_finite(*found: FloatArray) -> None:
@@ -137,6 +135,25 @@ def _kernel() -> Callable[..., int]:
 def _run_block(
     network: Network, step: StepMatrices, block: Sequence[Sequence[Supply]], run: Callable[..., int]
 ) -> list[YearTrace]:
+    return _run_lanes(step, lanes_of(network, step, block), run)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lanes:
+    """Layouts side by side as the kernel takes them: Z supplies, R rooms, N lanes, P profiles."""
+
+    zones: tuple[FloatArray, FloatArray, FloatArray, npt.NDArray[np.uint32]]
+    """Heat by room, sensors and mixing, (Z, R, N) each, and the profile of each supply, (Z, N)."""
+    limits: tuple[FloatArray, FloatArray, FloatArray, FloatArray]
+    """Limits and set points of heating and cooling, (H, P) each."""
+    supplies: tuple[int, ...]
+    """How many each lane has."""
+    warmup: int
+    """Hours."""
+
+
+def lanes_of(network: Network, step: StepMatrices, block: Sequence[Sequence[Supply]]) -> Lanes:
+    """Lay out up to `LANES` layouts; good for every network that differs from this one in its links alone."""
     rooms, hours, lanes = network.rooms, network.hours, len(block)
     zones = max(1, max((len(layout) for layout in block), default=1))
     profiles = _Profiles(hours)
@@ -151,24 +168,37 @@ def _run_block(
             sensor[zone, :, lane] = supply.sensor
             mix[zone, :, lane] = stable_mix(supply.mix_w_k, own)
             profile[zone, lane] = profiles.index_of(supply)
-    room_out = np.empty((hours, rooms, lanes), dtype=np.float32)
-    supply_out = np.empty((hours, zones, lanes), dtype=np.float32)
+    return Lanes(
+        zones=(share, sensor, mix, profile),
+        limits=profiles.tables(),
+        supplies=tuple(len(layout) for layout in block),
+        warmup=min(round(WARMUP_H * 3600.0 / network.step_s), hours),
+    )
+
+
+def simulate_lanes(step: StepMatrices, lanes: Lanes) -> list[YearTrace]:
+    """Run layouts that are laid out already; one `YearTrace` per lane."""
+    return _run_lanes(step, lanes, _kernel())
+
+
+def _run_lanes(step: StepMatrices, lanes: Lanes, run: Callable[..., int]) -> list[YearTrace]:
+    hours, rooms = step.source.shape
+    zones, _, count = lanes.zones[0].shape
+    room_out = np.empty((hours, rooms, count), dtype=np.float32)
+    supply_out = np.empty((hours, zones, count), dtype=np.float32)
     run(
         (step.inverse, step.ca_dt, step.c_e, step.e),
         (step.index, step.source),
-        (share, sensor, mix, profile),
-        profiles.tables(),
+        lanes.zones,
+        lanes.limits,
         TOLERANCE_W,
-        min(round(WARMUP_H * 3600.0 / network.step_s), hours),
+        lanes.warmup,
         room_out,
         supply_out,
     )
     return [
-        YearTrace(
-            np.ascontiguousarray(room_out[:, :, lane]),
-            np.ascontiguousarray(supply_out[:, : len(layout), lane]),
-        )
-        for lane, layout in enumerate(block)
+        YearTrace(np.ascontiguousarray(room_out[:, :, lane]), np.ascontiguousarray(supply_out[:, :supplies, lane]))
+        for lane, supplies in enumerate(lanes.supplies)
     ]
 
 

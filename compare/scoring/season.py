@@ -61,9 +61,7 @@ class Season:
 
         The year is a ring: the night of its last day ends with the morning of its first.
         """
-        start = first_hour(hours)
-        rows = np.roll(values, -start).reshape(-1, DAY_H)
-        return rows[:, sorted((hour - start) % DAY_H for hour in hours)]
+        return values[_turns(values.shape[0], hours)]
 
     def coldest(self, hours: frozenset[int], share_frac: float) -> IntArray:
         """Indices of the coldest share of these clock hours, by outdoor temperature; at least one."""
@@ -76,6 +74,16 @@ def _in_hours(days: int, hours: frozenset[int]) -> BoolArray:
     chosen = np.zeros(DAY_H, dtype=np.bool_)
     chosen[sorted(hours)] = True
     found = np.tile(chosen, days)
+    found.flags.writeable = False
+    return found
+
+
+@lru_cache(maxsize=64)
+def _turns(count: int, hours: frozenset[int]) -> IntArray:
+    """(D, n) places of these clock hours among all hours, one row for each turn."""
+    start = first_hour(hours)
+    rows = np.roll(np.arange(count), -start).reshape(-1, DAY_H)
+    found = rows[:, sorted((hour - start) % DAY_H for hour in hours)]
     found.flags.writeable = False
     return found
 

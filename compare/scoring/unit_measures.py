@@ -54,14 +54,15 @@ class _Mode:
 def _mode(load_w: FloatArray, min_w: FloatArray, capacity_j_k: float | FloatArray, rules: _Rules) -> _Mode:
     running = load_w > rules.running_from_w
     below = running & (load_w < min_w)
+    where = np.flatnonzero(below)
     law = rules.law
     endless = replace(law, starts_cap_per_hour=math.inf)
-    load, low = load_w[below], min_w[below]
-    capacity = capacity_j_k[below] if isinstance(capacity_j_k, np.ndarray) and capacity_j_k.ndim else capacity_j_k
+    load, low = load_w[where], min_w[where]
+    capacity = capacity_j_k[where] if isinstance(capacity_j_k, np.ndarray) and capacity_j_k.ndim else capacity_j_k
 
     def in_these(values: FloatArray) -> FloatArray:
         found = np.zeros(load_w.shape)
-        found[below] = values
+        found[where] = values
         return found
 
     return _Mode(
@@ -107,21 +108,16 @@ def measure_unit(
     running = heat.running | cool.running
     count = int(np.count_nonzero(running))
     starts = heat.starts + cool.starts
-    mild = running & season.mild
+    mild = np.flatnonzero(running & season.mild)
     return UnitMeasures(
         name=unit.name,
         rooms=unit.rooms,
         heads=unit.heads,
         running_h=float(count),
         below_min_frac=int(np.count_nonzero(heat.below | cool.below)) / count if count else 0.0,
-        starts_per_y=_sum(starts),
-        law_starts_per_y=_sum(heat.law_starts + cool.law_starts),
-        mild_starts_per_h=float(starts[mild].mean()) if mild.any() else 0.0,
+        starts_per_y=float(starts.sum()),
+        law_starts_per_y=float((heat.law_starts + cool.law_starts).sum()),
+        mild_starts_per_h=float(starts[mild].mean()) if mild.size else 0.0,
         peak_starts_per_h=float((heat.uncapped + cool.uncapped).max()),
-        heat_kwh=_sum(unit.heat_w) / 1000.0,
+        heat_kwh=float(unit.heat_w.sum()) / 1000.0,
     )
-
-
-def _sum(values: FloatArray) -> float:
-    """Exact sum; hours without anything are left out, because boxing every hour of a year takes long."""
-    return math.fsum(values[values != 0.0].tolist())

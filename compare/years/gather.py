@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -48,13 +48,23 @@ OUTDOOR_LIMIT_DBA = 50.0
 SOURCES = {Rest.HEATER: Source.HEATER, Rest.OLD_HEAT: Source.OLD_HEAT}
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class OptionRun:
     """An option's year by the hour: rooms and supplies, and what its units did."""
 
     option: Option
     trace: YearTrace
     run: Delivered
+
+    @cached_property
+    def unit_hours(self) -> tuple[UnitHours, ...]:
+        """Of every zone's indoor unit, in zone order."""
+        return unit_hours(self.option, self.run.units)
+
+    @cached_property
+    def outdoor_hours(self) -> tuple[UnitHours, ...]:
+        """Of every outdoor unit."""
+        return outdoor_hours(self.run.units)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +91,7 @@ def evidence_of(shared: Shared, found: OptionRun, equal: Delivered) -> Evidence:
         name=option.key,
         rooms=_rooms(shared, found),
         compressors=compressors_of(case, found),
-        outdoor_dba=outdoor_dba(option, outdoor_hours(found.run.units), shared.season, shared.numbers),
+        outdoor_dba=outdoor_dba(option, found.outdoor_hours, shared.season, shared.numbers),
         outdoor_limit_dba=OUTDOOR_LIMIT_DBA,
         energy=energy_evidence(case, found.run, equal, shared.need),
         price=PriceEvidence(float(price.low_usd), float(price.mid_usd), float(price.high_usd), shared.reference_usd),
@@ -96,12 +106,13 @@ def evidence_of(shared: Shared, found: OptionRun, equal: Delivered) -> Evidence:
 
 def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
     case, option, plan = shared.case, found.option, shared.case.plan
-    hours = unit_hours(option, found.run.units)
+    hours = found.unit_hours
     heard = _heard_by_room(shared, option, hours)
     by_day = open_to_served(plan, option.layout, night=False)
     by_night = open_to_served(plan, option.layout, night=True)
     people = people_fracs(case)
     zone_by_room = _zone_by_room(plan, option)
+    room_c = np.ascontiguousarray(found.trace.room_c.T, dtype=np.float64)
     rooms = []
     for index, room in enumerate(plan.rooms):
         zone = zone_by_room.get(index)
@@ -117,7 +128,7 @@ def _rooms(shared: Shared, found: OptionRun) -> tuple[RoomEvidence, ...]:
                 cool_load_w=float(case.loads.rooms[index].cool_total_w),
                 heat_cover_frac=cover.heat_frac if cover else math.nan,
                 cool_cover_frac=cover.cool_frac if cover else math.nan,
-                air_c=found.trace.room_c[:, index].astype(np.float64),
+                air_c=room_c[index],
                 bed_dba=pieces.bed_dba,
                 seat_dba=pieces.seat_dba,
                 bed_draught_frac=pieces.bed_draught_frac,

@@ -70,7 +70,9 @@ def _hill(ends: Ends, place: int, mode: Mode, unit: CompressorEvidence) -> Hill:
     load_w, min_w = (unit.heat_w, unit.heat_min_w) if heating else (unit.cool_w, unit.cool_min_w)
     running = load_w > RUNNING_W
     top = max(ends.largest_w, ends.design_load_w, float(load_w.max())) * 1.05
-    hours, edges = np.histogram(load_w[running], bins=CLASSES, range=(0.0, top))
+    edges = np.linspace(0.0, top, CLASSES + 1)
+    above = np.searchsorted(edges, load_w[np.flatnonzero(running)], side="right")
+    hours = np.bincount(above, minlength=CLASSES + 1)[1:]
     below = running & (load_w < min_w)
     return Hill(
         place=place,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -45,10 +46,10 @@ def _humidity(case: HouseCase, trace: YearTrace, units: Sequence[UnitYear], span
     indoor_c = trace.room_c[span].astype(np.float64) @ (volumes / volumes.sum())
     outdoor_c = weather.dry_bulb_c[span]
     pressure_pa = float(weather.pressure_pa.mean())
-    people_w = case.gains.latent_w[span].sum(axis=1)
+    outdoor_kg_kg, people_w = _given(case, span.start, span.stop)
     hours = MoistureHours(
         indoor_c=indoor_c,
-        outdoor_kg_kg=ratio_from_dew_point_kg_kg(weather.dew_point_c[span], weather.pressure_pa[span]),
+        outdoor_kg_kg=outdoor_kg_kg,
         flow_m3_s=case.network_options.air.moisture_flow_m3_s(np.abs(indoor_c - outdoor_c), weather.wind_m_s[span]),
         latent_w=people_w + household_latent_w(case.house.people),
     )
@@ -57,14 +58,23 @@ def _humidity(case: HouseCase, trace: YearTrace, units: Sequence[UnitYear], span
     return indoor_humidity(store, hours, coil, pressure_pa).humidity_frac
 
 
+@lru_cache(maxsize=8)
+def _given(case: HouseCase, first: int, end: int) -> tuple[FloatArray, FloatArray]:
+    """Outdoor humidity ratio, and heat of the moisture that people give off [W]: the same for every option."""
+    span, weather = slice(first, end), case.weather
+    outdoor_kg_kg = ratio_from_dew_point_kg_kg(weather.dew_point_c[span], weather.pressure_pa[span])
+    return outdoor_kg_kg, case.gains.latent_w[span].sum(axis=1)
+
+
 def _coils(cooling: Sequence[ModeHours], span: slice) -> list[CoilHours]:
     """The coil of each outdoor unit's heads, worked out where it cools, all of them at once."""
-    met = np.array([mode.met_frac[span] for mode in cooling])
-    sensible = np.array([mode.sensible_w[span] for mode in cooling]) * met
-    total = np.array([mode.load_w[span] for mode in cooling]) * met
+    met = np.concatenate([mode.met_frac[span] for mode in cooling])
+    sensible = np.concatenate([mode.sensible_w[span] for mode in cooling]) * met
+    total = np.concatenate([mode.load_w[span] for mode in cooling]) * met
     pull, surface = np.zeros_like(total), np.zeros_like(total)
-    on = total > 0.0
-    if on.any():
+    on = np.flatnonzero(total > 0.0)
+    if on.size:
         running = coil_hours(np.minimum(sensible[on], total[on]), total[on])
         pull[on], surface[on] = running.pull_kg_s, running.surface_kg_kg
-    return [CoilHours(*one) for one in zip(pull, surface, strict=True)]
+    by_unit = (len(cooling), -1)
+    return [CoilHours(*one) for one in zip(pull.reshape(by_unit), surface.reshape(by_unit), strict=True)]

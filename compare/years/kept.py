@@ -15,7 +15,7 @@ from compare.years.gather import OptionRun, Shared
 from compare.years.hills import Hill, hills_of
 from compare.years.moments import RoomMoments, room_moments
 from compare.years.origin import Doors
-from compare.years.sound import HeardHours, indoor_listening, outdoor_hours, outdoor_listening, unit_hours
+from compare.years.sound import HeardHours, indoor_listening, outdoor_listening
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +63,11 @@ def kept_of(shared: Shared, found: OptionRun, doors: Doors, units: Sequence[Comp
         moments=room_moments(case.plan, shared.season, found.trace.room_c),
         hills=hills_of(case, option, units),
         heads=tuple(_heads(shared, found)),
-        outdoor=tuple(hours.heard_in(night) for hours in outdoor_hours(years)),
+        outdoor=tuple(hours.heard_in(night) for hours in found.outdoor_hours),
     )
 
 
 def _heads(shared: Shared, found: OptionRun) -> Iterator[HeardHours]:
-    for zone, hours in zip(found.option.zones, unit_hours(found.option, found.run.units), strict=True):
+    for zone, hours in zip(found.option.zones, found.unit_hours, strict=True):
         listening = indoor_listening(shared.case.plan, shared.ears[zone.key], shared.numbers)
         yield hours.heard_in(shared.season.in_hours(listening))

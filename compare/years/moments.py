@@ -32,17 +32,17 @@ class RoomMoments:
 def room_moments(plan: Plan, season: Season, room_c: npt.NDArray[np.float32]) -> tuple[RoomMoments, ...]:
     """The moments of every room from the temperatures of a run, (H, R)."""
     hottest, cold = hottest_days(season), season.cold_days
-    found = []
-    for index, room in enumerate(plan.rooms):
-        days = room_c[:, index].astype(np.float64).reshape(-1, 24)
-        found.append(
-            RoomMoments(
-                morning_c=float(days[cold, MORNING_H].mean()),
-                evening_c=float(days[cold, EVENING_H].mean()),
-                hot_c=float(days[hottest, hot_hour(room)].mean()),
-            )
-        )
-    return tuple(found)
+    days_c = room_c.reshape(-1, 24, len(plan.rooms))
+
+    def means_c(days: IntArray, hour: int) -> list[float]:
+        return [float(mean_c) for mean_c in days_c[days, hour].mean(axis=0, dtype=np.float64)]
+
+    morning_c, evening_c = means_c(cold, MORNING_H), means_c(cold, EVENING_H)
+    hot_c = {hour: means_c(hottest, hour) for hour in (AFTERNOON_H, LATE_EVENING_H)}
+    return tuple(
+        RoomMoments(morning_c[index], evening_c[index], hot_c[hot_hour(room)][index])
+        for index, room in enumerate(plan.rooms)
+    )
 
 
 def hottest_days(season: Season) -> IntArray:

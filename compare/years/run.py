@@ -14,7 +14,15 @@ import numpy.typing as npt
 
 from compare.physics.assemble import open_links_w_k, with_open_links
 from compare.physics.network import Network, Supply, YearTrace
-from compare.physics.year import common_matrices, simulate, with_links
+from compare.physics.year import (
+    Lanes,
+    StepMatrices,
+    common_matrices,
+    lanes_of,
+    simulate,
+    simulate_lanes,
+    with_links,
+)
 from compare.years.case import HouseCase
 
 FloatArray = npt.NDArray[np.float64]
@@ -46,16 +54,17 @@ def settle_from(case: HouseCase, supplies: Sequence[Supply], open_w_k: FloatArra
     """
     if rounds < 1:
         raise ValueError(f"rounds is {rounds}: a year with doors of its own takes one run at least")
-    trace = _run_with(case, supplies, open_w_k)
+    step = common_matrices(case.network)
+    lanes = lanes_of(case.network, step, [supplies])
+    trace = _run_with(case, step, lanes, open_w_k)
     for _ in range(rounds - 1):
-        trace = _run_with(case, supplies, open_doors_w_k(case, trace))
+        trace = _run_with(case, step, lanes, open_doors_w_k(case, trace))
     return trace
 
 
-def _run_with(case: HouseCase, supplies: Sequence[Supply], open_w_k: FloatArray) -> YearTrace:
+def _run_with(case: HouseCase, step: StepMatrices, lanes: Lanes, open_w_k: FloatArray) -> YearTrace:
     """One year with given conductances of the open doors; the rest of the house's matrices is known."""
-    network = network_with(case, open_w_k)
-    return simulate(network, [supplies], with_links(common_matrices(case.network), network))[0]
+    return simulate_lanes(with_links(step, network_with(case, open_w_k)), lanes)[0]
 
 
 def network_with(case: HouseCase, open_w_k: FloatArray) -> Network:

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from compare.air.noise.hours import hourly_level_dba, several_units_dba
-from compare.air.noise.outdoors import all_units_dba, outdoor_curve
+from compare.air.noise.outdoors import outdoor_curve
 from compare.equipment.hours import ModeHours
 from compare.equipment.year import UnitYear
 from compare.house.plan import Plan
@@ -23,6 +23,8 @@ from compare.zones.ears import Ear
 FloatArray = npt.NDArray[np.float64]
 
 DRAUGHT_PERCENTILE = 95.0
+LEAST_RUN_FRAC = 1e-9
+"""Outdoors no background is added; a unit at rest counts as running for this share, so that its level is a number."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,8 +91,8 @@ def felt_frac(ear: Ear, hours: UnitHours, season: Season, use_hours: frozenset[i
     inside = season.in_hours(use_hours) & (hours.run_frac > 0.0)
     worst = 0.0
     for heating in (True, False):
-        chosen = inside & (hours.heating == heating)
-        if chosen.any():
+        chosen = np.flatnonzero(inside & (hours.heating == heating))
+        if chosen.size:
             fraction = percentile(hours.fraction[chosen], DRAUGHT_PERCENTILE)
             worst = max(worst, float(ear.draught.rate_frac(fraction, heating=heating)))
     return worst
@@ -116,16 +118,18 @@ def outdoor_dba(option: Option, hours: Sequence[UnitHours], season: Season, numb
     """
     if not option.routes:
         return float("nan")
-    hourly = []
+    listening = outdoor_listening(numbers)
+    night, energy = season.in_hours(listening), np.zeros(season.outdoor_c.shape)
     for group, running in zip(option.outdoor.groups, hours, strict=True):
         spot = option.routes[group.zones[0]].spot
         distance = min(spot.property_line_m, spot.bedroom_window_m or spot.property_line_m)
         for heating in (True, False):
-            inside = running.heating == heating
             curve = outdoor_curve(group.outdoor.sound_power_dba, max(distance, 1.0), heating=heating)
-            on_dba = curve.on_dba(np.where(inside, running.fraction, 0.0))
-            hourly.append(_running_dba(on_dba, np.where(inside, running.run_frac, 0.0)))
-    return percentile_level_dba(all_units_dba(hourly), outdoor_listening(numbers), season, numbers)
+            on = np.flatnonzero(night & (running.heating == heating) & (running.run_frac > 0.0))
+            at_rest = LEAST_RUN_FRAC * 10 ** (curve.quiet_dba / 10)
+            energy += at_rest
+            energy[on] += running.run_frac[on] * 10 ** (curve.on_dba(running.fraction[on]) / 10) - at_rest
+    return percentile_level_dba(10.0 * np.log10(energy), listening, season, numbers)
 
 
 def outdoor_listening(numbers: Judgements) -> frozenset[int]:
@@ -142,7 +146,3 @@ def indoor_listening(plan: Plan, ears: Sequence[Ear], numbers: Judgements) -> fr
 def _range_share(mode: ModeHours) -> FloatArray:
     span = np.maximum(mode.performance.max_w - mode.performance.min_w, 1e-9)
     return np.clip((mode.load_w - mode.performance.min_w) / span, 0.0, 1.0)
-
-
-def _running_dba(on_dba: FloatArray, run_frac: FloatArray) -> FloatArray:
-    return on_dba + 10.0 * np.log10(np.maximum(run_frac, 1e-9))

@@ -195,6 +195,10 @@ def test_both_sides_of_the_size_limit() -> None:
     assert outcome(RANCH + "\n#" + padding) == "error"
 
 
+def test_a_name_with_a_hidden_character_is_not_suggested_elsewhere() -> None:
+    assert outcome(RANCH.replace('name = "Laundry"', 'name = "\x80Laundry"')) == "error"
+
+
 @given(st.data())
 @settings(max_examples=60, deadline=None)
 def test_a_damaged_file_is_read_or_refused(data: st.DataObject) -> None:

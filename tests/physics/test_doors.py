@@ -13,6 +13,7 @@ from compare.physics.doors import (
     link_laws,
     secant_error_frac,
     secant_w_k,
+    secants_w_k,
     shut_conductance_w_k,
 )
 
@@ -68,6 +69,17 @@ def test_secant_of_a_steady_difference_is_the_law_itself():
     assert conductance == pytest.approx(door_conductance_w_k(0.8128, 2.032, 4.0))
     assert secant_error_frac(law, conductance, a_c, b_c) == pytest.approx(0.0, abs=1e-12)
     assert secant_error_frac(law, 1.2 * conductance, a_c, b_c) == pytest.approx(0.2)
+
+
+def test_states_of_a_link_are_secants_of_their_hours():
+    # Definition: each state's conductance is that of its own hours; a state without hours keeps the first one.
+    rng = np.random.default_rng(2)
+    a_c, b_c = 20.0 + rng.normal(0.0, 1.0, 96), 20.0 + rng.normal(0.0, 2.0, 96)
+    night = np.arange(96) % 24 < 7
+    states = np.array([~night, night, np.zeros(96)]).astype(np.float64)
+    for law in LAWS:
+        expected = [secant_w_k(law, a_c[chosen], b_c[chosen]) for chosen in (~night, night, slice(0))]
+        np.testing.assert_allclose(secants_w_k(law, a_c, b_c, states), expected, rtol=1e-12)
 
 
 def test_stair_carries_a_fifth_downwards():

@@ -13,7 +13,13 @@ from scipy.optimize import brentq
 
 from compare.physics.coil import CoilHours, Entering, apparatus_dew_point_c, coil_hours, no_coil, together
 from compare.physics.leakage import Envelope, tightness_from_blower_door
-from compare.physics.moist_air import EVAPORATION_J_KG, SEA_LEVEL_PA, dry_density_kg_m3
+from compare.physics.moist_air import (
+    EVAPORATION_J_KG,
+    SEA_LEVEL_PA,
+    dew_point_c,
+    dry_density_kg_m3,
+    ratio_from_humidity_kg_kg,
+)
 from compare.physics.moisture import (
     MoistureHours,
     MoistureStore,
@@ -125,6 +131,31 @@ def test_apparatus_dew_point_beside_psychrolib(share):
     place = next(i for i in range(399) if signs[i] * signs[i + 1] <= 0.0)
     expected = brentq(off, grid[place + 1], grid[place])
     assert float(apparatus_dew_point_c(air, share)) == pytest.approx(expected, abs=0.15)
+
+
+@given(
+    st.floats(0.05, 0.99),
+    st.floats(20.0, 32.0),
+    st.floats(0.35, 0.8),
+    st.sampled_from([SEA_LEVEL_PA, 84000.0, 70000.0]),
+)
+def test_coil_line_meets_saturation_first_where_it_is_said_to(share, dry_bulb_c, humidity, pressure_pa):
+    # Definition: on the way from the dew point down, the surface is where the straight line first meets the saturation
+    # curve; the curve is checked against psychrolib in test_moist_air. 1e-10 kg/kg.
+    air = Entering(dry_bulb_c, humidity, pressure_pa)
+    slope = (1.0 - share) / share * (1006.0 + 1860.0 * air.ratio_kg_kg) / EVAPORATION_J_KG
+
+    def over_line(temp_c):
+        line = air.ratio_kg_kg - slope * (dry_bulb_c - temp_c)
+        return float(ratio_from_humidity_kg_kg(temp_c, 1.0, pressure_pa)) - line
+
+    dew = float(dew_point_c(air.ratio_kg_kg, pressure_pa))
+    found = float(apparatus_dew_point_c(air, share))
+    above = np.linspace(found, dew, 200)[1:-1]
+    assert -5.0 <= found <= dew
+    assert all(over_line(temp_c) > -1e-9 for temp_c in above)
+    if found > -5.0:
+        assert over_line(found) == pytest.approx(0.0, abs=1e-10)
 
 
 def test_coil_gives_its_stated_latent_heat_at_the_stated_air():

@@ -87,9 +87,18 @@ def draught_at(outlet: AirOutlet, aim: Aim, duty: Duty, point: Listener, room: R
 
 def draught_beside(outlet: AirOutlet, offsets_m: Offsets, duty: Duty, height_m: float, room: RoomAir) -> Draught:
     """The same where the head's place beside the streams is at hand."""
-    if duty.flow_m3_s <= 0:
+    return draught_of(jet_at(outlet, duty, room.ceiling_m), outlet, offsets_m, height_m, room)
+
+
+def jet_at(outlet: AirOutlet, duty: Duty, ceiling_m: float) -> Jet | None:
+    """What an outlet blows at a duty under a ceiling; None where no air moves."""
+    return jet_of(outlet, duty.flow_m3_s, duty.output_w, ceiling_m) if duty.flow_m3_s > 0 else None
+
+
+def draught_of(jet: Jet | None, outlet: AirOutlet, offsets_m: Offsets, height_m: float, room: RoomAir) -> Draught:
+    """The same where the outlet's jet is at hand too."""
+    if jet is None:
         return Draught(constant("still_air_m_s"), room.room_c, 0.0)
-    jet = jet_of(outlet, duty.flow_m3_s, duty.output_w, room.ceiling_m)
     direct = _strongest(jet, offsets_m, height_m, room)
     back = 0.0 if outlet.kind == "register_floor" else return_stream_m_s(jet, len(offsets_m), room)
     speed = math.sqrt(direct.speed_m_s**2 + back**2 + constant("still_air_m_s") ** 2)

@@ -61,9 +61,10 @@ def hourly_level_dba(
     background = constant("background_dba") if background_dba is None else background_dba
     run, fraction = np.broadcast_arrays(np.clip(np.asarray(run_frac, dtype=float), 0.0, 1.0), fraction_of_range)
     quiet = 10 ** (background / 10)
-    energy, on = np.full(run.shape, quiet), run > 0.0
-    energy[on] = run[on] * 10 ** (curve.on_dba(fraction[on]) / 10) + quiet
-    return np.asarray(10 * np.log10(energy), dtype=float)
+    level, running = np.full(run.size, 10 * np.log10(quiet)), run.ravel()
+    on = np.flatnonzero(running > 0.0)
+    level[on] = 10 * np.log10(running[on] * 10 ** (curve.on_dba(fraction.ravel()[on]) / 10) + quiet)
+    return level.reshape(run.shape)
 
 
 def several_units_dba(levels_dba: list[FloatArray], background_dba: float | None = None) -> FloatArray:

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from compare.air.noise.hours import LevelCurve, speed_grid
-from compare.air.tables import FloatArray, require_positive
+from compare.air.tables import require_positive
 
 LEAST_OUTPUT_DB = -5.0
 """Power at the least output against rated cooling (from memory)."""
@@ -34,8 +32,3 @@ def outdoor_curve(lw_rated_dba: float, distance_m: float, *, heating: bool, wall
     low = lw_rated_dba + LEAST_OUTPUT_DB
     levels = low + grid * (top - low) - spread_loss_db(distance_m, walls)
     return LevelCurve(tuple(grid.tolist()), tuple(levels.tolist()))
-
-
-def all_units_dba(hourly_dba: list[FloatArray]) -> FloatArray:
-    """Energy sum of several outdoor units' hourly levels at one point."""
-    return np.asarray(10 * np.log10(sum(10 ** (np.asarray(level) / 10) for level in hourly_dba)), dtype=float)

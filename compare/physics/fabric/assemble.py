@@ -120,9 +120,9 @@ def star_factors(areas_m2: FloatArray) -> FloatArray:
     """
     factors = np.ones_like(areas_m2)
     for _ in range(200):
-        share = np.minimum(areas_m2 * factors / np.sum(areas_m2 * factors), LARGEST_AREA_SHARE)
-        new = 1.0 / (1.0 - share)
-        if np.max(np.abs(new - factors)) < 1e-12:
+        weighed = areas_m2 * factors
+        new = 1.0 / (1.0 - np.minimum(weighed / weighed.sum(), LARGEST_AREA_SHARE))
+        if np.abs(new - factors).max() < 1e-12:
             break
         factors = 0.5 * (factors + new)
     return factors

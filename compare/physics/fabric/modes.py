@@ -12,6 +12,7 @@ from compare.physics.fabric.assemble import FullRoom
 FloatArray = npt.NDArray[np.float64]
 
 BLOCK = 24
+_LAG = np.arange(BLOCK)[None, :] - np.arange(BLOCK)[:, None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -121,21 +122,36 @@ def run_periodic(rate_per_s: FloatArray, forcing: FloatArray, step_s: float, des
     padded, states, rise = on.padded[:modes], on.states[:modes], on.rise[:modes]
     blocks = states.shape[1]
     np.multiply(forcing, (step_s * decay)[:, None], out=padded[:, :hours])
-    power = np.arange(BLOCK)
-    lag = power[None, :] - power[:, None]
-    kernel = np.where(lag >= 0, decay[:, None, None] ** np.maximum(lag, 0), 0.0)
-    np.matmul(padded.reshape(modes, blocks, BLOCK), kernel, out=states)
-    whole = decay**BLOCK
+    np.matmul(padded.reshape(modes, blocks, BLOCK), _fading(decay), out=states)
     start = np.zeros((blocks, modes))
-    last = states[:, :, -1].T.copy()
-    for now, earlier, added in zip(start[1:], start[:-1], last[:-1], strict=True):
-        np.add(np.multiply(whole, earlier, out=now), added, out=now)
+    if blocks > 1:
+        start[1:] = _run_from_rest(decay**BLOCK, states[:, :-1, -1]).T
     rest = hours - (blocks - 1) * BLOCK
     final = states[:, -1, rest - 1] + decay**rest * start[-1]
     before = final / -np.expm1(hours * np.log(decay))
     start += before * _left_frac(decay, blocks)
-    states += np.multiply(start.T[:, :, None], decay[:, None, None] ** (power + 1.0), out=rise)
+    after = decay[:, None] ** np.arange(1.0, BLOCK + 1.0)
+    states += np.multiply(start.T[:, :, None], after[:, None, :], out=rise)
     return states.reshape(modes, blocks * BLOCK)[:, :hours]
+
+
+def _fading(decay: FloatArray) -> FloatArray:
+    """(M, BLOCK, BLOCK) what is left of an impulse of each step (rows) at the end of each step (columns) of a block."""
+    powers = decay[:, None] ** np.arange(BLOCK)
+    return np.where(_LAG >= 0, powers[:, _LAG], 0.0)
+
+
+def _run_from_rest(decay: FloatArray, impulses: FloatArray) -> FloatArray:
+    """States after each impulse, `y <- decay y + impulse` from 0, (M, steps); blocks of blocks keep the loop short."""
+    modes, steps = impulses.shape
+    blocks = -(-steps // BLOCK)
+    padded = np.zeros((modes, blocks * BLOCK))
+    padded[:, :steps] = impulses
+    states = padded.reshape(modes, blocks, BLOCK) @ _fading(decay)
+    after = decay[:, None] ** np.arange(1.0, BLOCK + 1.0)
+    for block in range(1, blocks):
+        states[:, block] += states[:, block - 1, -1:] * after
+    return states.reshape(modes, blocks * BLOCK)[:, :steps]
 
 
 def _left_frac(decay: FloatArray, blocks: int) -> FloatArray:
