@@ -41,9 +41,12 @@ def _files_of(function: Callable[..., Any]) -> object:
 
     class Files(FunctionCache):  # type: ignore[misc, unused-ignore]
         def load_overload(self, sig: object, target_context: object) -> object:
-            rtsys.initialize(target_context)
-            with self._guard_against_spurious_io_errors():
-                return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+            try:
+                rtsys.initialize(target_context)
+                with self._guard_against_spurious_io_errors():
+                    return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+            except AttributeError:  # pragma: no cover - depends on numba's version
+                return super().load_overload(sig, target_context)  # type: ignore[no-untyped-call]
 
     return Files(function)  # type: ignore[no-untyped-call]
 
@@ -52,7 +55,7 @@ def load_numba() -> ModuleType:
     """Numba with the functions on arrays that kept code may refer to; raises ImportError without it."""
     if "numba" in sys.modules:
         return sys.modules["numba"]
-    with _many_that_stay(), _without("coverage"):
+    with _many_that_stay():
         import numba
 
         _load_arrays()
@@ -88,19 +91,6 @@ def _many_that_stay() -> Iterator[None]:
     finally:
         if looks:
             gc.enable()
-
-
-@contextmanager
-def _without(name: str) -> Iterator[None]:
-    """A library that is installed but not in use stays so, where another would load it just in case."""
-    if name in sys.modules:
-        yield
-        return
-    sys.modules[name] = None  # type: ignore[assignment]
-    try:
-        yield
-    finally:
-        del sys.modules[name]
 
 
 def _load_arrays() -> None:
