@@ -79,6 +79,8 @@ class Stacked:
     """(heard, 2, 11)"""
     set_points: LaneArray
     """(H, 2, S)"""
+    fresh: npt.NDArray[np.bool_]
+    """(H,) hours in which any of them is not that of the hour before."""
     series: LaneArray
     """(., 2, padded hours)"""
 
@@ -169,6 +171,7 @@ def _stack(
     kinds: Sequence[Kind], points: Sequence[tuple[FloatArray, FloatArray]], series: Sequence[LaneArray]
 ) -> Stacked:
     heard = [item for kind in kinds for item in kind.heard]
+    set_points = np.ascontiguousarray(np.array(points, dtype=np.float32).transpose(2, 1, 0))
     draught = np.array([item.draught for item in heard]) if heard else np.zeros((1, 2, 11))
     return Stacked(
         numbers=np.array([kind.numbers for kind in kinds], dtype=np.float32),
@@ -185,6 +188,7 @@ def _stack(
         listener=np.array([item.listener for item in heard] or [0], dtype=np.uint32),
         curve=np.array([item.curve for item in heard] or [0], dtype=np.uint32),
         draught=draught,
-        set_points=np.ascontiguousarray(np.array(points, dtype=np.float32).transpose(2, 1, 0)),
+        set_points=set_points,
+        fresh=(set_points != np.roll(set_points, 1, axis=0)).any(axis=(1, 2)),
         series=np.stack(series),
     )

@@ -136,7 +136,7 @@ class Runner:
             (profiles.numbers, profiles.kinds, tables.sensible_law),
             tables.weather,
             (tables.heads, tables.outdoors, stacked.series),
-            stacked.set_points,
+            (stacked.set_points, stacked.fresh),
             (_clock_mask([*watch.sets, night_hours(self.numbers)]) & np.uint8(not energy_alone), self._starts()),
             self._ears(block, stacked, factors),
             (rows_at, watch.use, watch.cold_under_c, watch.hot_over_c, np.float32(DRAUGHT_QUANTILE), self._loud()),

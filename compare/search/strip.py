@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
+from operator import attrgetter
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -72,11 +74,20 @@ class Strip:
     open_ever: BoolArray
     zone_of_room: tuple[int, ...]
     """The zone that serves each room or that it leans on; -1 for none."""
-    heat_cover: FloatArray
-    """(R,) nan without a unit."""
-    cool_cover: FloatArray
     fatal: bool
     """Whether a finding of design rejects it."""
+
+
+class _Hung(NamedTuple):
+    """An indoor unit with an outdoor unit of its own: its first room, its kind, the outdoor unit and what is heard."""
+
+    first_room: int
+    unit: int
+    machine: Machine
+    rows: tuple[int, int]
+
+
+_FIRST_ROOM = attrgetter("first_room")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -123,23 +134,17 @@ class Stripper:
     _nearest: dict[frozenset[int], dict[int, int] | None] = field(default_factory=dict)
     """For each set of served rooms the one that every other room leans on; None where two are equally near."""
     _units: dict[ServedZone, int] = field(default_factory=dict)
-    _own: dict[Hashable, tuple[Machine, tuple[int, int]]] = field(default_factory=dict)
+    _own: dict[Hashable, _Hung] = field(default_factory=dict)
     """Outdoor units with one indoor unit each."""
     _held: dict[float, FloatArray] = field(default_factory=dict)
     """Set points of thermostats that hold their own; told apart by identity."""
 
     def strip(self, option: Option) -> Strip:
         """All of one option."""
-        plan, layout = self.case.plan, option.layout
+        layout = option.layout
         if layout.key not in self._rooms:
             self._rooms[layout.key] = self._rooms_of(layout)
         rooms = self._rooms[layout.key]
-        heat, cool = np.full(len(plan.rooms), np.nan), np.full(len(plan.rooms), np.nan)
-        covers = {zone: cover for group in option.outdoor.groups
-                  for zone, cover in zip(group.zones, group.covers, strict=True)}  # fmt: skip
-        for room, zone in rooms.zone_of.items():
-            cover = covers[zone]
-            heat[room], cool[room] = cover.heat_frac, cover.cool_frac
         return Strip(
             option=option,
             lane=self._lane(option),
@@ -149,58 +154,60 @@ class Stripper:
             open_always=rooms.open_always,
             open_ever=rooms.open_ever,
             zone_of_room=rooms.zone_of_room,
-            heat_cover=heat,
-            cool_cover=cool,
             fatal=any(finding.fatal for finding in option.findings),
         )
 
     def _lane(self, option: Option) -> Lane:
-        zones = lane_zones(option)
-        groups = lane_groups(option, zones)
-        shared = any(group.shared for group in groups)
-        found = [self._outdoors(option, group) if group.shared else self._alone(option, group) for group in groups]
-        lead, weights, parts = self._hung(option, zones, groups, [machine for machine, _ in found])
-        own = option.zones
+        groups = option.outdoor.groups
+        if any(group.shared for group in groups):
+            return self._shared_lane(option)
+        hung = sorted([self._alone(option, group) for group in groups], key=_FIRST_ROOM)
         return Lane(
-            units=tuple([self._unit(own[zone]) for zone in zones]),
-            rests=tuple([self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR]),
-            machines=tuple([machine for machine, _ in found]),
-            lead=lead,
-            weights=weights,
-            parts=parts,
-            outdoor_rows=tuple([rows for _, rows in found]),
-            shared=shared,
+            units=tuple([own.unit for own in hung]),
+            rests=self._rests(option),
+            machines=tuple([own.machine for own in hung]),
+            lead=tuple(range(len(hung))),
+            weights=tuple([own.machine.weights[0] for own in hung]),
+            parts=(NO_PART,) * len(hung),
+            outdoor_rows=tuple([own.rows for own in hung]),
         )
 
-    @staticmethod
-    def _hung(
-        option: Option, zones: tuple[int, ...], groups: tuple[OutdoorGroup, ...], machines: list[Machine]
-    ) -> tuple[tuple[int, ...], tuple[float, ...], tuple[tuple[float, float], ...]]:
-        """Outdoor unit of each indoor unit, and what part of it that is and may take."""
-        if not any(group.shared for group in groups):
-            return tuple(range(len(zones))), tuple([m.weights[0] for m in machines]), (NO_PART,) * len(zones)
+    def _alone(self, option: Option, group: OutdoorGroup) -> _Hung:
+        """An outdoor unit with one indoor unit, which stands in one place in many options."""
+        zone, outdoor = group.zones[0], group.outdoor
+        served = option.zones[zone]
+        spot = option.routes[zone].spot if option.routes else None
+        where = (spot.property_line_m, spot.bedroom_window_m) if spot else None
+        key = (served, outdoor.size_kbtuh, outdoor.ports, outdoor.sound_power_dba, where)
+        known = self._own.get(key)
+        if known is None:
+            machine, rows = self.machines.machine(option, group), self.ears.outdoors(option, group)
+            known = self._own[key] = _Hung(min(served.sketch.rooms), self._unit(served), machine, rows)
+        return known
+
+    def _shared_lane(self, option: Option) -> Lane:
+        """A lane with several indoor units on one outdoor unit; outdoor units as the option has them."""
+        zones, groups = lane_zones(option), option.outdoor.groups
+        machines = [self.machines.machine(option, group) for group in groups]
         hung = {
             zone: (g, weight, option.load_share(group, zone) if group.shared else NO_PART)
             for g, (group, machine) in enumerate(zip(groups, machines, strict=True))
             for zone, weight in zip(group.zones, machine.weights, strict=True)
         }
         lead, weights, parts = zip(*(hung[zone] for zone in zones), strict=True)
-        return lead, weights, parts
+        return Lane(
+            units=tuple([self._unit(option.zones[zone]) for zone in zones]),
+            rests=self._rests(option),
+            machines=tuple(machines),
+            lead=lead,
+            weights=weights,
+            parts=parts,
+            outdoor_rows=tuple([self.ears.outdoors(option, group) for group in groups]),
+            shared=True,
+        )
 
-    def _outdoors(self, option: Option, group: OutdoorGroup) -> tuple[Machine, tuple[int, int]]:
-        """An outdoor unit as the kernel takes it, and the rows of what is heard of it."""
-        return self.machines.machine(option, group), self.ears.outdoors(option, group)
-
-    def _alone(self, option: Option, group: OutdoorGroup) -> tuple[Machine, tuple[int, int]]:
-        """The same for one that stands with one indoor unit in one place in many options."""
-        zone, outdoor = group.zones[0], group.outdoor
-        spot = option.routes[zone].spot if option.routes else None
-        where = (spot.property_line_m, spot.bedroom_window_m) if spot else None
-        key = (option.zones[zone], outdoor.size_kbtuh, outdoor.ports, outdoor.sound_power_dba, where)
-        known = self._own.get(key)
-        if known is None:
-            known = self._own[key] = self._outdoors(option, group)
-        return known
+    def _rests(self, option: Option) -> tuple[int, ...]:
+        return tuple([self._rest(room, rest) for room, rest in option.layout.rest if rest is not Rest.NEIGHBOUR])
 
     def _unit(self, zone: ServedZone) -> int:
         known = self._units.get(zone)

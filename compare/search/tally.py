@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 import numpy.typing as npt
@@ -82,12 +83,13 @@ def tally_of(of: Counts, strips: Sequence[Strip], got: Counted) -> Tally:
     placed = np.array([bool(strip.option.routes) for strip in strips])
     night = got.loud[:, -1].astype(np.float64) / len(night_hours(of.numbers))
     run, rest, heaters, old = energy_of(strips, got)
+    covers = _covers(strips)
     return Tally(
         source=sources,
         open_always=np.array([strip.open_always for strip in strips]).T,
         open_ever=open_ever,
-        heat_cover=np.array([strip.heat_cover for strip in strips]).T,
-        cool_cover=np.array([strip.cool_cover for strip in strips]).T,
+        heat_cover=covers[0],
+        cool_cover=covers[1],
         morning_drop_k=temperatures[0],
         cold_frac=temperatures[1],
         hot_frac=temperatures[2],
@@ -119,6 +121,19 @@ def energy_of(strips: Sequence[Strip], got: Counted) -> tuple[FloatArray, FloatA
             old[: len(strip.rests), lane] = [rest is Rest.OLD_HEAT for rest in strip.rests]
     by_old = (warm * old).sum(axis=0)
     return sums[:, 0] / 1000.0, rest, warm.sum(axis=0) - by_old, by_old
+
+
+def _covers(strips: Sequence[Strip]) -> FloatArray:
+    """(2, R, N) output over load of each room's unit, heating and cooling; nan without a unit."""
+    zones = np.array([strip.zone_of_room for strip in strips])
+    groups = [group for strip in strips for group in strip.option.outdoor.groups]
+    lane = np.repeat(np.arange(len(strips)), [len(strip.option.zones) for strip in strips])
+    zone = np.fromiter(chain.from_iterable([group.zones for group in groups]), dtype=np.int64, count=lane.size)
+    covers = list(chain.from_iterable([group.covers for group in groups]))
+    table = np.full((2, len(strips), int(zones.max(initial=0)) + 2), np.nan)  # zone -1 is the last, which has none
+    table[0, lane, zone] = [cover.heat_frac for cover in covers]
+    table[1, lane, zone] = [cover.cool_frac for cover in covers]
+    return np.asarray(table[:, np.arange(len(strips)), zones.T])
 
 
 def _machines(strips: Sequence[Strip], name: str, groups: int) -> FloatArray:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from compare.equipment.performance import Mode
-from compare.physics.year import step_matrices
+from compare.physics.year import simulate, step_matrices
 from compare.pipeline import Comparison
 from compare.scoring.criteria import CRITERIA, Criterion
 from compare.search.lanes import Houses, Shake
 from compare.search.machines import reach_line
 from compare.search.points import Asked, lane_fatal, lane_scores
 from compare.search.shaken import house_parts, link_parts, shaken_houses
+from compare.search.strip import Lane
 from compare.years.gather import OUTDOOR_LIMIT_DBA
 from compare.years.heads import Outside, reaching
 from compare.years.run import network_with
@@ -155,3 +158,17 @@ def test_energy_alone_is_the_energy(wing: Comparison) -> None:
     assert (bare.rest_w_h == whole.rest_w_h).all()
     assert whole.loud[:, -1].max() > 0.0
     assert not bare.loud.any()
+
+
+def test_set_points_that_change_by_the_hour(unit: Comparison) -> None:
+    """A night setback for one room, beside the year by the hour in double precision: heat within a thousandth."""
+    kit, network = unit.kit, unit.case.network
+    hour = np.arange(unit.case.weather.hours) % 24
+    steady = kit.factory.ideal(0)
+    lowered = replace(steady, heat_set_c=np.where(hour < 6, steady.heat_set_c - 3.0, steady.heat_set_c))
+    found = kit.runner().run(kit.common_houses(), [Lane((steady,)), Lane((lowered,))])
+    held, saved = found.rest_w_h[0, 0]
+    assert saved < 0.99 * held
+    for own, supply in ((held, steady), (saved, lowered)):
+        trace = simulate(network, [[supply]])[0]
+        assert own == pytest.approx(np.maximum(trace.supply_w, 0.0).sum(), rel=1e-3)

@@ -66,7 +66,7 @@ def main(path: Path, variants: bool) -> None:
     exhaust.THREADS = 1
     run_all(found.kit, options[:64])
     strips = processor_s(lambda: [found.kit.strip(option) for option in options], 3)
-    years = processor_s(lambda: run_all(found.kit, options), 3)
+    years = processor_s(lambda: run_all(found.kit, options), 8)
     say("strips, years and scores of all, one thread", years, f"{1e6 * years / count:.0f} us a layout; target 500 ms")
     say("  of which strips", strips)
     walls(found, options)
@@ -77,7 +77,7 @@ def main(path: Path, variants: bool) -> None:
     weights(found, options)
     for some in GROWTH:
         if some <= count:
-            took = processor_s(lambda n=some: run_all(found.kit, options[:n]), 2)
+            took = processor_s(lambda n=some: run_all(found.kit, options[:n]), 4)
             say(f"{some} layouts", took, f"{1e6 * took / some:.0f} us each")
     ratios(found, options, years / count)
     fresh(path)
@@ -90,7 +90,7 @@ def walls(found: Comparison, options) -> None:
         say(f"  the same by the clock on the wall, {threads} thread(s)", best, "target 500 and 250 ms" * (threads == 2))
 
 
-def wall_s(work, threads: int, times: int = 3) -> float:
+def wall_s(work, threads: int, times: int = 6) -> float:
     """Least elapsed time of several, on so many threads."""
     exhaust.THREADS = threads
     best = np.inf

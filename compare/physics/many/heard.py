@@ -153,9 +153,12 @@ def high_nights(heard, quantiles, lanes, largest, loud):  # type: ignore[no-unty
 def spans_of(masks, starts, s, hours, days, t0, spans):  # type: ignore[no-untyped-def]
     """Runs of hours of the chunk that belong to a set: from, to, the night or evening of each, bits of its pieces."""
     count, start, last = U0, np.uint64(starts[s]), days
+    turned = ((t0 + days * DAY - start) // DAY) % days
     for t in range(hours):
-        night = ((t0 + t + days * DAY - start) // DAY) % days
-        night = night if masks[s, t % DAY] else days
+        clock = t % DAY
+        if clock == start and t > U0:
+            turned = turned + U1 if turned + U1 < days else U0
+        night = turned if masks[s, clock] else days
         if night not in (days, last):
             spans[s, count, U0], spans[s, count, U2], spans[s, count, U3] = t, night, U0
             count += U1

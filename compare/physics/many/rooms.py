@@ -152,18 +152,6 @@ def keep_given(piece, starts, t, z_count, given):  # type: ignore[no-untyped-def
 
 
 @part
-def changed(set_points, fresh):  # type: ignore[no-untyped-def]
-    """Hours whose set points are not those of the hour before."""
-    hours = np.uint64(set_points.shape[0])
-    for t in range(hours):
-        before = t - U1 if t > U0 else hours - U1
-        for k in range(U2):
-            for s in range(np.uint64(set_points.shape[2])):
-                if set_points[t, k, s] != set_points[before, k, s]:
-                    fresh[t] = True
-
-
-@part
 def held_at(t, set_points, held, on, off):  # type: ignore[no-untyped-def]
     """Set points of the hour."""
     for z in range(np.uint64(held.shape[0])):

@@ -190,13 +190,13 @@ def run(machine, m, load, reach, pause, wanted, start_k, cap):  # type: ignore[n
 
 
 @part
-def outdoor(  # type: ignore[no-untyped-def]
-    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, units, groups, kept, sums, first_sum
+def measured(  # type: ignore[no-untyped-def]
+    given, i, g, t0, work, unit, machine, cold, hung, units, groups, kept, sums, first_sum, n0, n1
 ):  # fmt: skip
     """One outdoor unit of one lane over a chunk; a bit for every piece in which it heats, and in which it cools."""
+    w, noise, slot, bins, turns = work
     place_of, start_k, cap = groups
-    members, firsts = hung
-    n0, n1 = np.uint64(firsts[i, g]), np.uint64(firsts[i, g + U1])
+    members = hung[0]
     m0, outside = np.uint64(place_of[g, i]) * (U2 * MACHINE_ROWS), np.uint64(members.shape[1])
     none = spread16(ZERO)
     power, ran, ran_cold, heat_sum, cool_sum = none, none, none, none, none
@@ -244,6 +244,17 @@ def outdoor(  # type: ignore[no-untyped-def]
     for k, more in enumerate((power, ran, ran_cold, heat_sum, cool_sum, running, below, starts, heat_at, cool_at)):
         add_to(sums, first_sum + np.uint64(k) * V, more)
     return heating_in, cooling_in
+
+
+@part
+def outdoor(given, i, g, t0, work, unit, machine, cold, hung, units, groups, kept, sums, first_sum):  # type: ignore[no-untyped-def]
+    """The same; code without loops over its indoor units where it has but one."""
+    n0, n1 = np.uint64(hung[1][i, g]), np.uint64(hung[1][i, g + U1])
+    if n1 - n0 == U1:
+        return measured(
+            given, i, g, t0, work, unit, machine, cold, hung, units, groups, kept, sums, first_sum, n0, n0 + U1
+        )  # fmt: skip
+    return measured(given, i, g, t0, work, unit, machine, cold, hung, units, groups, kept, sums, first_sum, n0, n1)
 
 
 @part

@@ -12,7 +12,6 @@ from compare.physics.many.numbers import DAY, U0, U1, U2, U4, ZERO, N, T, V
 from compare.physics.many.part import stamp
 from compare.physics.many.rooms import (
     carry,
-    changed,
     held_at,
     hour,
     keep_given,
@@ -34,7 +33,7 @@ EMPTIED = np.uint64(8)
 
 @numba.njit(nogil=True, fastmath=True, error_model="numpy", forceinline=True)
 def _year(  # type: ignore[no-untyped-def]
-    lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets, ears,
+    lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, held_points, clock_sets, ears,
     watch, out, tolerance_w, warmup
 ):  # fmt: skip
     """Run all lanes through the year; returns the largest number of sweeps that an hour needed.
@@ -51,7 +50,8 @@ def _year(  # type: ignore[no-untyped-def]
     of outdoor units (64,), row of each kind (O,), its fans (low, high) and factor of the least output (O, 3).
     profiles: numbers (P, 15), kinds (P, 3), sensible law (3,). weather: outdoor temperature, sun, whether cold (H,).
     tables: indoor units (U, 4, H) least and most, heating and cooling; outdoor units (V, 2, 6, H) least, middle, most
-    and their power, heating and cooling; limits (S, 2, H). set_points (H, 2, S). clock_sets, ears, watch, out: see
+    and their power, heating and cooling; limits (S, 2, H). held_points: set points (H, 2, S), hours in which
+    any is not that of the hour before (H,). clock_sets, ears, watch, out: see
     `compare.search.lanes`.
     """
     inverse, ca_dt, c_e, e, source, part = house
@@ -114,8 +114,7 @@ def _year(  # type: ignore[no-untyped-def]
     heard, largest = np.zeros((N, np.uint64(loud.shape[1]) + U1, days), f4), np.zeros(days, f4)
     spans, span_count = np.zeros((s_count, T, U4), np.uint32), np.zeros(s_count, np.uint64)
 
-    fresh = np.zeros(index_hours, np.bool_)
-    changed(set_points, fresh)
+    set_points, fresh = held_points
     held_at(U0 if warmup == 0 else index_hours - np.uint64(warmup), set_points, held, on, off)
 
     most = 0
@@ -163,7 +162,7 @@ def _year(  # type: ignore[no-untyped-def]
             add_up(given, i, a_count, rest_sums)
             for g in range(np.uint64(group_count[i])):
                 heats, cools = outdoor(
-                    given, i, g, t0, w, noise, slot, bins, turns, unit, machine, cold, hung, unit_of,
+                    given, i, g, t0, (w, noise, slot, bins, turns), unit, machine, cold, hung, unit_of,
                     (place, start_k, cap), kept, sums, (i * g_count + g) * np.uint64(GROUP_SUMS) * V,
                 )  # fmt: skip
                 if heats | cools:
@@ -181,12 +180,12 @@ def _kernel(sources: str) -> Any:  # numba's dispatcher has no types
     """The kernel, kept on disk for these sources: what a function closes over is part of its key there."""
 
     def run_lanes(  # type: ignore[no-untyped-def]
-        lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets, ears,
+        lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, held_points, clock_sets, ears,
         watch, out, tolerance_w, warmup
     ):  # fmt: skip
         assert sources
         return _year(
-            lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, set_points, clock_sets,
+            lanes, house, index, slots, limits_of, units, groups, profiles, weather, tables, held_points, clock_sets,
             ears, watch, out, tolerance_w, warmup
         )  # fmt: skip
 
