@@ -6,7 +6,7 @@ import numpy as np
 
 from compare.physics.many.numbers import DAY, FOUR, ONE, U0, U1, U2, U3, ZERO, T, V
 from compare.physics.many.part import part
-from compare.physics.many.rows import HEARD, HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
+from compare.physics.many.rows import HEARD_ROWS, LAST_STEP, LOUD, LOUDER, SOUND_ROW, STEPS
 from compare.physics.many.sizes import BINS, GRID
 from compare.physics.many.vector_calls import (
     element,
@@ -49,7 +49,7 @@ def stand(noise, slot, row, t, far, share):  # type: ignore[no-untyped-def]
     """Step of the output range in which a unit stands, and how far in it, for a share of the hour."""
     f = far * STEPS
     n = smaller(whole(f), LAST_STEP)
-    store_whole(slot, row * T + t, n * SOUND_ROW)
+    store_whole(slot, row * T + t, n * np.float32(SOUND_ROW))
     store(noise, row * HEARD_ROWS + LOUD + t, share)
     store(noise, row * HEARD_ROWS + LOUDER + t, share * (f - n))
 
@@ -107,7 +107,7 @@ def high_place(hist, quantile, lanes, high):  # type: ignore[no-untyped-def]
 @part
 def hear(noise, slot, row, busy, spans, s, count, energy, q, ears, gain, i, heard):  # type: ignore[no-untyped-def]
     """Sound energy of one unit at two listeners in the hours of one set, added to the nights that they belong to."""
-    step0, noise0, slot0 = q * (SOUND_STEPS * HEARD), row * HEARD_ROWS, row * T
+    step0, noise0, slot0 = q * (SOUND_STEPS * SOUND_ROW), row * HEARD_ROWS, row * T
     for m in range(count):
         if not busy & np.uint64(spans[s, m, U3]):
             continue

@@ -1,4 +1,4 @@
-"""Rows of the flat workspaces, as offsets: constants, so that the compiler sees that rows do not overlap."""
+"""Rows of the flat workspaces, as offsets: constants, so that a row costs nothing to find."""
 
 from __future__ import annotations
 
@@ -21,10 +21,9 @@ UNIT_ROWS = np.uint64(14) * T
 MACHINE_ROWS = np.uint64(9) * T
 ASKED, FELT, SHARE, OWN_ROWS = (np.uint64(k) * V for k in range(4))
 """Rows of an indoor unit in the hours at hand: what it is asked, what of that is felt, what moisture may come back."""
-HEARD = np.uint64(4)
 LOUD, LOUDER, HEARD_ROWS = (np.uint64(k) * T for k in range(3))
 """Rows of what is heard of a unit: share of the hour that it runs, and that times its place in its step."""
-SOUND_ROW = np.float32(4)
+SOUND_ROW = np.uint64(4)
 """Numbers of a step of a pair of level curves."""
 LAST_STEP, STEPS = np.float32(GRID - 2), np.float32(GRID - 1)
 """Last step of a level curve, and how many there are."""
