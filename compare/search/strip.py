@@ -94,8 +94,6 @@ _FIRST_ROOM = attrgetter("first_room")
 class _Rooms:
     """What follows from a layout alone."""
 
-    zone_of: dict[int, int]
-    """The zone that serves each room or that it leans on."""
     source: IntArray
     open_always: BoolArray
     open_ever: BoolArray
@@ -246,7 +244,6 @@ class Stripper:
         ]
         zone_of = {**self._leaning(layout, served), **served}
         return _Rooms(
-            zone_of,
             np.array(source, dtype=np.int64),
             np.array([room in always for room in rooms]),
             np.array([room in ever for room in rooms]),
